@@ -1,0 +1,45 @@
+//! The list of every mention: what it states and whether it is right.
+
+use crate::prose::Mention;
+use crate::quantity::Amount;
+use crate::recipe::MeasureId;
+
+/// All mentions of a course, in order of lesson and place.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Ledger {
+    /// The entries.
+    pub entries: Vec<LedgerEntry>,
+}
+
+/// One mention and what it states.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LedgerEntry {
+    /// The lesson it stands in; `None` for the course's own texts.
+    pub lesson: Option<usize>,
+    /// The step it stands in.
+    pub step: Option<usize>,
+    /// The mention.
+    pub mention: Mention,
+    /// What it states.
+    pub binding: Binding,
+    /// The amount it must state: the measure's own, or what follows from it (two thirds of 120 mL is 80 mL).
+    pub says: Option<Amount>,
+    /// Whether it states it rightly.
+    pub agrees: bool,
+}
+
+/// What a mention states.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Binding {
+    /// A measure of the model.
+    Measure(MeasureId),
+    /// Nothing of the recipe's business, as the author declared.
+    Aside {
+        /// The lesson.
+        lesson: usize,
+        /// Which of its asides.
+        aside: usize,
+    },
+    /// Nothing at all: a finding says so.
+    Nothing,
+}

@@ -1,0 +1,15 @@
+//! Agreement: mentions against the model, the model against itself, and the gate.
+
+mod asides;
+mod bind;
+mod candidates;
+mod checked;
+mod findings;
+mod ledger;
+mod rules;
+mod things;
+pub mod tolerance;
+mod words;
+
+pub use checked::{Checked, CheckedCourse, check};
+pub use ledger::{Binding, Ledger, LedgerEntry};

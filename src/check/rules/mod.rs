@@ -1,0 +1,23 @@
+//! Rules about the model and about a lesson as a whole, one fault a file.
+
+mod fits;
+mod shares;
+mod spelling;
+mod stated;
+mod used_up;
+
+pub(super) use fits::does_not_fit;
+pub(super) use shares::share_apart;
+pub(super) use spelling::risky_spelling;
+pub(super) use stated::not_stated;
+pub(super) use used_up::not_used_up;
+
+use crate::recipe::{Course, Lesson};
+use crate::reference::Reference;
+
+/// What a rule about one lesson sees.
+pub(super) struct Cx<'a> {
+    pub course: &'a Course,
+    pub lesson: &'a Lesson,
+    pub reference: &'a Reference,
+}

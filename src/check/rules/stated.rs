@@ -1,0 +1,69 @@
+//! `not-stated`: a step names a temperature or a time, but not its own.
+//!
+//! Why: a figure copied from another step agrees with that step, so nothing else would notice it.
+
+use super::Cx;
+use crate::check::ledger::{Binding, LedgerEntry};
+use crate::diag::{Code, Diagnostic, Diagnostics};
+use crate::quantity::Dimension;
+use crate::recipe::{MeasureId, Owner, Step};
+
+pub(in crate::check) fn not_stated(cx: &Cx<'_>, entries: &[LedgerEntry], sink: &mut Diagnostics) {
+    for (index, step) in cx.lesson.steps.iter().enumerate() {
+        let here: Vec<&LedgerEntry> = entries.iter().filter(|entry| entry.step == Some(index)).collect();
+        for (dimension, own) in [(Dimension::Temperature, warmths(step)), (Dimension::Time, times(step))] {
+            let mentions = here.iter().filter(|entry| entry.mention.dimension() == dimension);
+            let mentions: Vec<_> = mentions.filter(|entry| !matches!(entry.binding, Binding::Aside { .. })).collect();
+            // A figure that disagrees was reported already: one slip, one finding.
+            if own.is_empty() || mentions.is_empty() || mentions.iter().any(|entry| !entry.agrees) {
+                continue;
+            }
+            if let Some(found) = borrowed(cx, index, &own, &mentions) {
+                sink.push(found);
+            }
+        }
+    }
+}
+
+fn warmths(step: &Step) -> Vec<MeasureId> {
+    [step.to, step.at].into_iter().flatten().collect()
+}
+
+fn times(step: &Step) -> Vec<MeasureId> {
+    [step.lasts, step.takes].into_iter().flatten().collect()
+}
+
+fn borrowed(cx: &Cx<'_>, step: usize, own: &[MeasureId], mentions: &[&&LedgerEntry]) -> Option<Diagnostic> {
+    let stated = |id: &MeasureId| mentions.iter().any(|entry| entry.binding == Binding::Measure(*id));
+    let unstated = own.iter().find(|id| !stated(id))?;
+    let owner = |entry: &LedgerEntry| match entry.binding {
+        Binding::Measure(id) => Some(cx.course.measure(id).owner),
+        _ => None,
+    };
+    let belongs_here = |entry: &LedgerEntry| matches!(owner(entry), Some(Owner::Step { step: at, .. }) if at == step);
+    let of_another =
+        mentions.iter().find(|entry| matches!(owner(entry), Some(Owner::Step { step: at, .. }) if at != step));
+    let culprit = match of_another {
+        Some(entry) => entry,
+        None if mentions.iter().any(|entry| belongs_here(entry)) => return None,
+        None => mentions.first()?,
+    };
+    let measure = cx.course.measure(*unstated);
+    let title = &cx.lesson.steps[step].title;
+    let value = crate::quantity::print::amount(&measure.amount, &cx.reference.units, Default::default());
+    let text = culprit.mention.text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let mut found = Diagnostic::new(
+        Code::NotStated,
+        format!("“{title}” says “{text}”, but never its own {value}"),
+        culprit.mention.span,
+    )
+    .label("this belongs to something else")
+    .related(measure.span, format!("the step's own: {value}"))
+    .help(format!("write {value} in the words of this step, or correct its block"));
+    if let Binding::Measure(id) = culprit.binding {
+        let other = cx.course.measure(id);
+        found = found.related(other.span, format!("“{text}” is {}", crate::check::words::owner(cx.course, id)));
+        debug_assert_ne!(other.span, measure.span);
+    }
+    Some(found)
+}

@@ -1,0 +1,150 @@
+//! When two written values are the same measure.
+//!
+//! Inside one system of units nothing but rounding to the digits written is forgiven. Between systems the trade
+//! rounds, and how far depends on the kind: see [`agree`]. All of it in exact fractions, because several accepted
+//! pairs stand exactly on their limit (40 °C and 105 °F; 115 °C and 240 °F).
+
+use crate::quantity::{Dimension, End, Exact, Unit, Units};
+
+/// What is known about a measure beyond its value.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Setting {
+    /// It is an oven's dial, which has marks every 10 °C or 25 °F.
+    pub oven: bool,
+    /// It is a least value, which may be rounded up.
+    pub minimum: bool,
+    /// It was written with "about".
+    pub about: bool,
+}
+
+/// Whether `said` states the measure that `model` is.
+///
+/// - Same system: equal after rounding the model to the digits written, and never more than a twentieth away, so
+///   that "2 hours" cannot stand for 90 minutes. Words and fractions leave nothing to round.
+/// - Product temperature: within 1.0 °F; 0.6 °F where the °C has decimals; 2.0 °F with "about"; a minimum may be
+///   rounded up to the next whole °C.
+/// - Oven dial: 9 °F where the °C is a multiple of 10, 4.5 °F at other multiples of 5, and the three pairs of the
+///   gas-mark table that break this (130/250, 170/325, 240/475).
+/// - Mass and volume: 3.5 % of the larger, or half a gram or millilitre; and the kitchen's conventions to 1.5 %
+///   (a 250 mL cup, a 30 g ounce …).
+/// - Length: 2.5 %; 3 mm under 5 cm, 5 mm under 10 cm.
+/// - Change of temperature: half of the coarser written step.
+pub fn agree(model: &End, said: &End, units: &Units, setting: Setting) -> bool {
+    let dimension = model.quantity.dimension();
+    if dimension != said.quantity.dimension() {
+        return false;
+    }
+    let (own, other) = (units.get(model.unit), units.get(said.unit));
+    let (a, b) = (model.quantity.base(), said.quantity.base());
+    if own.system == other.system {
+        return same_system(a, b, said.step, dimension);
+    }
+    match dimension {
+        Dimension::Temperature => temperature(model, said, own, setting),
+        Dimension::Difference => (a - b).abs() <= model.step.max(said.step) / Exact::whole(2),
+        Dimension::Mass | Dimension::Volume => bulk(a, b) || convention(own, other, a, b),
+        Dimension::Length => length(a, b),
+        _ => a == b,
+    }
+}
+
+fn same_system(model: Exact, said: Exact, step: Exact, dimension: Dimension) -> bool {
+    let gap = (model - said).abs();
+    if gap.is_zero() {
+        return true;
+    }
+    let rounded = gap <= step / Exact::whole(2);
+    let near =
+        matches!(dimension, Dimension::Temperature | Dimension::Difference) || gap * Exact::whole(20) <= model.abs();
+    rounded && near && dimension != Dimension::Count
+}
+
+fn temperature(model: &End, said: &End, own: &Unit, setting: Setting) -> bool {
+    let celsius_first = own.id == "celsius";
+    let (celsius, fahrenheit) = if celsius_first { (model, said) } else { (said, model) };
+    let c = celsius.quantity.base();
+    let f = fahrenheit.quantity.base() * Exact::new(9, 5) + Exact::whole(32);
+    let gap = (c * Exact::new(9, 5) + Exact::whole(32) - f).abs();
+    if setting.oven && dial(c, f, gap) {
+        return true;
+    }
+    let above = c - fahrenheit.quantity.base();
+    let rounded_up = setting.minimum && above >= Exact::ZERO && above < Exact::ONE;
+    let limit = if setting.about {
+        Exact::whole(2)
+    } else if c.is_whole() {
+        Exact::ONE
+    } else {
+        Exact::new(3, 5)
+    };
+    gap <= limit || rounded_up
+}
+
+fn dial(c: Exact, f: Exact, gap: Exact) -> bool {
+    const GAS_MARKS: [(i128, i128); 3] = [(130, 250), (170, 325), (240, 475)];
+    let multiple = |of: i128| (c / Exact::whole(of)).is_whole();
+    let limit = if multiple(10) {
+        Exact::whole(9)
+    } else if multiple(5) {
+        Exact::new(9, 2)
+    } else {
+        return false;
+    };
+    gap <= limit || GAS_MARKS.iter().any(|(mark_c, mark_f)| c == Exact::whole(*mark_c) && f == Exact::whole(*mark_f))
+}
+
+/// Within 3.5 % of the larger, or half a gram or millilitre.
+fn bulk(a: Exact, b: Exact) -> bool {
+    let gap = (a - b).abs();
+    gap <= a.abs().max(b.abs()) * Exact::new(35, 1000) || gap <= Exact::new(1, 2)
+}
+
+/// What the trade calls a unit of the other system, in g or mL.
+const CONVENTIONS: &[(&str, i128)] = &[
+    ("us-cup", 250),
+    ("us-pint", 500),
+    ("us-quart", 1000),
+    ("us-gallon", 4000),
+    ("imperial-fluid-ounce", 30),
+    ("imperial-pint", 600),
+    ("imperial-gill", 150),
+    ("ounce", 30),
+];
+
+fn convention(own: &Unit, other: &Unit, a: Exact, b: Exact) -> bool {
+    let by_convention = |unit: &Unit, value: Exact, against: Exact| {
+        CONVENTIONS.iter().any(|(id, worth)| {
+            let called = unit.from_base(value) * Exact::whole(*worth);
+            unit.id == *id && (called - against).abs() <= called.abs() * Exact::new(15, 1000)
+        })
+    };
+    by_convention(own, a, b) || by_convention(other, b, a)
+}
+
+fn length(a: Exact, b: Exact) -> bool {
+    let (gap, larger) = ((a - b).abs(), a.abs().max(b.abs()));
+    let floor = if larger < Exact::whole(50) {
+        Exact::whole(3)
+    } else if larger <= Exact::whole(100) {
+        Exact::whole(5)
+    } else {
+        Exact::ZERO
+    };
+    gap <= larger * Exact::new(25, 1000) || gap <= floor
+}
+
+/// Whether a volume and a weight of one ingredient agree, by its density in grams per millilitre.
+///
+/// A cup of flour cannot be held to better than 15 %; sugar, fat and fine salt to 5 %; liquids to 3 %.
+pub fn agree_by_density(grams: Exact, millilitres: Exact, density: Exact, tags: &[String]) -> bool {
+    let tagged = |names: &[&str]| tags.iter().any(|tag| names.contains(&tag.as_str()));
+    let percent = if tagged(&["flour", "grain", "starch", "cocoa", "seed", "spice", "nut", "herb"]) {
+        15
+    } else if tagged(&["sugar", "salt", "fat", "leavening", "yeast"]) {
+        5
+    } else {
+        3
+    };
+    let weighed = millilitres * density;
+    (weighed - grams).abs() <= grams.max(weighed) * Exact::new(percent, 100)
+}

@@ -1,0 +1,83 @@
+//! How findings speak of measures.
+
+use super::candidates::Candidate;
+use crate::quantity::print::{self, Style};
+use crate::quantity::{Dimension, UnitId, Units};
+use crate::recipe::{Course, MeasureId, Owner};
+
+/// A measure as a cook would call it: "the recipe's milk", "the temperature that “Heat the milk” reaches".
+pub(super) fn owner(course: &Course, id: MeasureId) -> String {
+    let measure = course.measure(id);
+    let last = measure.path.rsplit('.').next().unwrap_or("");
+    let lesson = |index: usize| &course.lessons[index];
+    match measure.owner {
+        Owner::Ingredient { lesson: at, ingredient } => {
+            format!("the {} in the recipe", ingredient_name(course, at, ingredient))
+        }
+        Owner::Share { lesson: at, ingredient } => format!("the share of {}", ingredient_name(course, at, ingredient)),
+        Owner::Product { .. } => "what the recipe makes".to_owned(),
+        Owner::Leftover { lesson: at, leftover } => match &lesson(at).recipe {
+            Some(recipe) => format!("the {} the recipe leaves", recipe.leaves[leftover].name),
+            None => "what the recipe leaves".to_owned(),
+        },
+        Owner::Equipment { lesson: at, equipment } => {
+            let name =
+                lesson(at).recipe.as_ref().map_or("equipment", |recipe| recipe.equipment[equipment].name.text.as_str());
+            match last {
+                "holds" => format!("what the {name} holds"),
+                "size" => format!("the size of the {name}"),
+                _ => format!("the number of {name}"),
+            }
+        }
+        Owner::Keeping { .. } if last == "at" => "how cold it is kept".to_owned(),
+        Owner::Keeping { .. } => "how long it keeps".to_owned(),
+        Owner::Session { .. } => "the length of the session".to_owned(),
+        Owner::Part { lesson: at, step, ingredient } => {
+            let name = ingredient_name(course, at, ingredient);
+            format!("the part of the {name} that goes in at “{}”", lesson(at).steps[step].title)
+        }
+        Owner::Step { lesson: at, step } => {
+            let title = &lesson(at).steps[step].title;
+            match last {
+                "to" => format!("the temperature that “{title}” reaches"),
+                "at" => format!("the temperature that “{title}” holds"),
+                "from" => format!("the temperature that “{title}” starts from"),
+                "for" => format!("the time that must pass in “{title}”"),
+                "takes" => format!("the time that “{title}” takes"),
+                name => format!("`{name}` of “{title}”"),
+            }
+        }
+        Owner::Fact { .. } => format!("the fact `{last}`"),
+    }
+}
+
+fn ingredient_name(course: &Course, lesson: usize, ingredient: usize) -> &str {
+    course.lessons[lesson].recipe.as_ref().map_or("ingredient", |recipe| &recipe.ingredients[ingredient].name)
+}
+
+/// A candidate's value in the units its author wrote.
+pub(super) fn value(candidate: &Candidate, units: &Units) -> String {
+    if candidate.low.unit == units.fraction() {
+        return print::fraction(candidate.low.quantity.base(), Style::default());
+    }
+    print::amount(&candidate.amount(), units, Style::default())
+}
+
+/// A candidate's value in another unit of the same kind: "197.6 °F", "7.039–7.2 pints".
+pub(super) fn value_in(candidate: &Candidate, unit: UnitId, bare: bool, units: &Units) -> Option<String> {
+    if units.get(unit).dimension != candidate.low.quantity.dimension() {
+        return None;
+    }
+    let show = |base| print::value_in(base, unit, bare, units, Style::default());
+    let (low, high) = (candidate.low.quantity.base(), candidate.high.quantity.base());
+    Some(if candidate.range { format!("{} to {}", show(low), show(high)) } else { show(low) })
+}
+
+/// The key under which a step would declare a measure of a kind.
+pub(super) fn key_for(dimension: Dimension) -> &'static str {
+    match dimension {
+        Dimension::Temperature => "`to` or `at`",
+        Dimension::Time => "`for` or `takes`",
+        _ => "`measures`",
+    }
+}

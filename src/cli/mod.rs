@@ -1,0 +1,79 @@
+//! The commands. Uses nothing but the library's public face.
+
+mod args;
+mod begin;
+mod course;
+mod ledger;
+mod ledger_table;
+mod proof;
+mod publish;
+mod report;
+
+pub use args::Args;
+
+use args::Command;
+use pottle::{ReadError, WriteError};
+use std::error::Error;
+use std::io;
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+/// What a command found.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Verdict {
+    /// Nothing that stops publishing.
+    Clean,
+    /// At least one error in the course.
+    Findings,
+}
+
+/// Why a command could not do its work: the machine's fault, or that of what was typed; never the course's.
+#[derive(Debug, thiserror::Error)]
+pub enum Failure {
+    /// The course cannot be read.
+    #[error(transparent)]
+    Read(#[from] ReadError),
+    /// The target cannot be written.
+    #[error(transparent)]
+    Write(#[from] WriteError),
+    /// The target would touch the course.
+    #[error(
+        "`{}` lies in the course's own folder or around it, and a site must not be mixed with its sources; \
+         choose a folder beside the course",
+        .0.display()
+    )]
+    InTheCourse(PathBuf),
+    /// The report cannot be printed.
+    #[error("the report cannot be printed")]
+    Print(#[from] io::Error),
+}
+
+/// Runs one command.
+pub fn run(args: &Args) -> Result<Verdict, Failure> {
+    match &args.command {
+        Command::Proof(args) => proof::run(args),
+        Command::Publish(args) => publish::run(args),
+        Command::Ledger(args) => ledger::run(args),
+        Command::Begin(args) => begin::run(args),
+    }
+}
+
+/// 0 clean, 1 the course has errors, 2 we could not look or write. Tells a failure on the way.
+pub fn exit_code(outcome: Result<Verdict, Failure>) -> ExitCode {
+    match outcome {
+        Ok(Verdict::Clean) => ExitCode::SUCCESS,
+        Ok(Verdict::Findings) => ExitCode::from(1),
+        // Whoever reads us has seen enough, as `head` does: no fault.
+        Err(Failure::Print(error)) if error.kind() == io::ErrorKind::BrokenPipe => ExitCode::SUCCESS,
+        Err(failure) => {
+            let mut text = failure.to_string();
+            let mut cause = failure.source();
+            while let Some(error) = cause {
+                text.push_str(&format!(": {error}"));
+                cause = error.source();
+            }
+            report::tell(&format!("pottle: {text}"));
+            ExitCode::from(2)
+        }
+    }
+}

@@ -1,0 +1,47 @@
+//! `pottle publish`: check, and make the pages if all agrees.
+
+use super::args::{PublishArgs, Report};
+use super::course::{Course, folder_or_default};
+use super::report::{self, Stream, number_of};
+use super::{Failure, Verdict};
+use pottle::diag::Diagnostics;
+use pottle::output::overlaps_course;
+use pottle::{Site, render, write_site};
+
+pub(super) fn run(args: &PublishArgs) -> Result<Verdict, Failure> {
+    let folder = folder_or_default(args.course.as_deref());
+    // Where there is no course, opening it says so; that comes before where its pages would lie.
+    if folder.join("course.toml").is_file() && overlaps_course(&args.to, &folder)? {
+        return Err(Failure::InTheCourse(args.to.clone()));
+    }
+    let course = Course::open(&folder)?;
+    let mut found = course.findings.clone();
+    let site = match rendered(&course) {
+        Ok(site) => site,
+        Err(more) => {
+            found.extend(more);
+            report::findings(args.report, Stream::Error, &course, &found.sorted(), "; nothing was published")?;
+            return Ok(Verdict::Findings);
+        }
+    };
+    let written = write_site(&site, &args.to)?;
+    if !found.is_empty() || args.report == Report::Json {
+        report::findings(args.report, Stream::Error, &course, &found, "")?;
+    }
+    let lessons = number_of(course.project.lessons.len(), "lesson");
+    let files = number_of(written.files, "file");
+    let start = args.to.join("index.html");
+    let line = format!("Published {lessons}, {files}. Open {}\n", start.display());
+    // Whoever reads JSON from the output wants nothing else there.
+    let stream = if args.report == Report::Json { Stream::Error } else { Stream::Output };
+    report::print(stream, line.as_bytes())?;
+    Ok(Verdict::Clean)
+}
+
+/// The site of a course without errors. What comes back instead is new: the course's own findings are known.
+fn rendered(course: &Course) -> Result<Site, Diagnostics> {
+    match &course.checked.course {
+        Some(checked) if !course.findings.has_errors() => render(&course.project, checked),
+        _ => Err(Diagnostics::default()),
+    }
+}

@@ -1,0 +1,102 @@
+//! The one table of codes. A name that was once published is never used again for something else.
+
+/// How much a finding matters.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Severity {
+    /// Nothing is published while one stands.
+    Error,
+    /// Worth a look; does not hold up publishing.
+    Note,
+}
+
+impl Severity {
+    /// `error` or `note`.
+    pub fn as_str(self) -> &'static str {
+        match self {
+            Severity::Error => "error",
+            Severity::Note => "note",
+        }
+    }
+}
+
+macro_rules! codes {
+    ($($name:literal $variant:ident $severity:ident $meaning:literal;)*) => {
+        /// What kind of fault a finding is about.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub enum Code { $(#[doc = $meaning] $variant,)* }
+
+        impl Code {
+            /// All codes, in table order.
+            pub const ALL: &[Code] = &[$(Code::$variant,)*];
+
+            /// The name a cook can say aloud, such as `disagrees`.
+            pub fn name(self) -> &'static str {
+                match self { $(Code::$variant => $name,)* }
+            }
+
+            /// Whether it stops publishing.
+            pub fn severity(self) -> Severity {
+                match self { $(Code::$variant => Severity::$severity,)* }
+            }
+
+            /// What it means, in one line.
+            pub fn meaning(self) -> &'static str {
+                match self { $(Code::$variant => $meaning,)* }
+            }
+        }
+    };
+}
+
+codes! {
+    // Agreement of words and model.
+    "disagrees"          Disagrees         Error "the words state one figure and the recipe another";
+    "pair-apart"         PairApart         Error "two figures for one measure, in two units, do not belong together";
+    "unknown-mention"    UnknownMention    Error "a figure in the words states no measure of this course";
+    "not-stated"         NotStated         Error "a step names another temperature or time but never its own";
+    "stale-aside"        StaleAside        Error "an aside silences words that are not in the lesson";
+    "risky-spelling"     RiskySpelling     Note  "a unit is spelt so that one slip of a letter changes it";
+
+    // Consistency of the model itself.
+    "not-used-up"        NotUsedUp         Error "the steps do not use exactly what the recipe lists";
+    "share-apart"        ShareApart        Error "a share and the amounts it compares do not agree";
+    "does-not-fit"       DoesNotFit        Error "a pot is too small for what goes in";
+
+    // Shape of a lesson and its blocks.
+    "bad-toml"           BadToml           Error "a block cannot be read as keys and values";
+    "unknown-key"        UnknownKey        Error "a block has a key that means nothing here";
+    "missing-key"        MissingKey        Error "a block lacks a key it needs";
+    "wrong-type"         WrongType         Error "a key holds the wrong sort of value";
+    "wrong-kind"         WrongKind         Error "a time stands where a temperature belongs, or the like";
+    "bad-amount"         BadAmount         Error "an amount in a block cannot be read";
+    "unknown-ingredient" UnknownIngredient Error "an ingredient is not in the pantry";
+    "unknown-name"       UnknownName       Error "a key names an ingredient, pot or step that this lesson does not have";
+    "duplicate-id"       DuplicateId       Error "two things bear the same id";
+    "misplaced-block"    MisplacedBlock    Error "a block stands where it cannot be used";
+    "unknown-block"      UnknownBlock      Error "a fenced block looks like one of ours, misspelt";
+    "open-fence"         OpenFence         Error "a fenced block is never closed";
+    "missing-title"      MissingTitle      Error "a lesson has no title";
+    "raw-html"           RawHtml           Error "HTML stands in a lesson";
+    "broken-reference"   BrokenReference   Error "a link, footnote or picture leads nowhere";
+    "bad-table"          BadTable          Error "an entry of a course table is incomplete or wrong";
+    "not-utf8"           NotUtf8           Error "a file is not text in UTF-8";
+    "no-lessons"         NoLessons         Error "the course folder holds no lesson";
+    "unclear-lesson"     UnclearLesson     Error "a folder holds several texts and none of them is lesson.md";
+
+    // The theme.
+    "broken-template"    BrokenTemplate    Error "a template of the theme cannot be used";
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::BTreeSet;
+
+    #[test]
+    fn names_are_kebab_case_and_unique() {
+        let names: BTreeSet<_> = Code::ALL.iter().map(|code| code.name()).collect();
+        assert_eq!(names.len(), Code::ALL.len());
+        for name in names {
+            assert!(name.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-'), "{name}");
+        }
+    }
+}

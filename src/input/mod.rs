@@ -1,0 +1,11 @@
+//! Reads a course folder once, into memory.
+//!
+//! `layout` says by its path alone what a file is to a course, `disk` walks and reads, `project` puts both together.
+//! Everything after this is pure.
+
+mod disk;
+mod layout;
+mod project;
+
+pub use disk::{ReadError, read_project};
+pub use project::{LessonFile, Project};

@@ -1,0 +1,235 @@
+//! A course in memory: everything after this is pure.
+
+use super::layout::{self, Role};
+use crate::diag::{Code, Diagnostic, Diagnostics};
+use crate::reference::BUILT_IN;
+use crate::source::{FileId, Sources, Span};
+use std::collections::BTreeMap;
+
+/// All files of a course, and the built-in tables under `shared/`.
+#[derive(Debug, Clone, Default)]
+pub struct Project {
+    /// All texts. The built-in tables come first, under `shared/…`.
+    pub sources: Sources,
+    /// `course.toml`.
+    pub course: Option<FileId>,
+    /// `pantry.toml`.
+    pub pantry: Option<FileId>,
+    /// `facts.toml`.
+    pub facts: Option<FileId>,
+    /// `glossary.md`.
+    pub glossary: Option<FileId>,
+    /// Lesson files, in order.
+    pub lessons: Vec<LessonFile>,
+    /// Pictures, by path relative to the course folder.
+    pub pictures: BTreeMap<String, Vec<u8>>,
+    /// The course's own theme files under `theme/`, by path below it.
+    pub theme: BTreeMap<String, FileId>,
+    /// What was wrong with files as such: not text, for instance.
+    pub problems: Diagnostics,
+}
+
+/// A lesson's file and names.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LessonFile {
+    /// `pressed-curd`.
+    pub slug: String,
+    /// `02-pressed-curd`, or empty for a lesson that lies in the course folder itself.
+    pub folder: String,
+    /// Its text.
+    pub file: FileId,
+}
+
+impl Project {
+    /// A course from texts in memory, by path relative to the course folder. The built-in tables are added.
+    ///
+    /// Of several texts under one path the last one counts.
+    pub fn from_files<P, T>(files: impl IntoIterator<Item = (P, T)>) -> Project
+    where
+        P: Into<String>,
+        T: AsRef<str>,
+    {
+        Project::from_bytes(
+            files.into_iter().map(|(path, text)| (path.into(), text.as_ref().as_bytes().to_vec())).collect(),
+        )
+    }
+
+    /// A course from what was read.
+    pub(super) fn from_bytes(mut files: BTreeMap<String, Vec<u8>>) -> Project {
+        let paths: Vec<String> = files.keys().cloned().collect();
+        let roles = layout::layout(paths.iter().map(String::as_str));
+        let mut project = Project::default();
+        for (path, text) in BUILT_IN {
+            project.sources.add(*path, text);
+        }
+        let mut lessons = Vec::new();
+        let mut unclear = Vec::new();
+        for (path, role) in roles {
+            let bytes = files.remove(path).unwrap_or_default();
+            if role == Role::Picture {
+                project.pictures.insert(path.to_owned(), bytes);
+                continue;
+            }
+            let (file, is_text) = project.add_text(path, &bytes);
+            match role {
+                Role::Course => project.course = Some(file),
+                Role::Pantry => project.pantry = Some(file),
+                Role::Facts => project.facts = Some(file),
+                Role::Glossary => project.glossary = Some(file),
+                Role::Theme => drop(project.theme.insert(path["theme/".len()..].to_owned(), file)),
+                Role::Lesson => lessons.push((path, file, is_text)),
+                Role::Unclear => unclear.push((path, file)),
+                Role::Picture => {}
+            }
+        }
+        project.report_unclear(&unclear);
+        if lessons.is_empty() && unclear.is_empty() {
+            project.report_no_lessons();
+        }
+        project.list_lessons(lessons);
+        project
+    }
+
+    /// Adds a text. One that is not UTF-8 is added as far as it can be read, and a finding points into it.
+    fn add_text(&mut self, path: &str, bytes: &[u8]) -> (FileId, bool) {
+        match std::str::from_utf8(bytes) {
+            Ok(text) => (self.sources.add(path, text), true),
+            Err(error) => {
+                let file = self.sources.add(path, &String::from_utf8_lossy(bytes));
+                let readable = String::from_utf8_lossy(&bytes[..error.valid_up_to()]).into_owned();
+                // Line ends are normalised on the way in, so the place is counted in a text that was treated alike.
+                let mut scratch = Sources::default();
+                let before = scratch.add(path, &readable);
+                let at = scratch.get(before).text.len();
+                let end = at + self.sources.get(file).text[at..].chars().next().map_or(0, char::len_utf8);
+                self.problems.push(
+                    Diagnostic::new(Code::NotUtf8, "this file is not saved as UTF-8 text", Span::new(file, at..end))
+                        .label("the first letter that cannot be read")
+                        .help("open it in your editor and save it again with the encoding UTF-8"),
+                );
+                (file, false)
+            }
+        }
+    }
+
+    /// Puts lessons in order. One that could not be read whole is left out: its finding is already there, and its
+    /// garbled letters would only give more.
+    fn list_lessons(&mut self, mut lessons: Vec<(&str, FileId, bool)>) {
+        lessons.sort_by_key(|(path, ..)| layout::turn(path));
+        let mut taken: BTreeMap<String, FileId> = BTreeMap::new();
+        for (path, file, is_text) in lessons {
+            if !is_text {
+                continue;
+            }
+            let slug = layout::slug(path);
+            if let Some(first) = taken.get(&slug) {
+                self.problems.push(
+                    Diagnostic::new(
+                        Code::DuplicateId,
+                        format!("two lessons are called `{slug}`, and each needs a page of its own"),
+                        Span::new(file, 0..0),
+                    )
+                    .label("the second one")
+                    .related(Span::new(*first, 0..0), "the first one")
+                    .help("a lesson is called after its folder, without the number: give one of the two another name"),
+                );
+                continue;
+            }
+            taken.insert(slug.clone(), file);
+            self.lessons.push(LessonFile { slug, folder: layout::folder_of(path).to_owned(), file });
+        }
+    }
+
+    fn report_unclear(&mut self, files: &[(&str, FileId)]) {
+        for group in files.chunk_by(|(a, _), (b, _)| layout::folder_of(a) == layout::folder_of(b)) {
+            let (path, file) = group[0];
+            let folder = layout::folder_of(path);
+            let names: Vec<String> = group.iter().map(|(path, _)| format!("`{}`", &path[folder.len() + 1..])).collect();
+            self.problems.push(
+                Diagnostic::new(
+                    Code::UnclearLesson,
+                    format!("the folder `{folder}` holds {}, and none of them is `lesson.md`", names.join(" and ")),
+                    Span::new(file, 0..0),
+                )
+                .help("call the lesson's own text `lesson.md`"),
+            );
+        }
+    }
+
+    fn report_no_lessons(&mut self) {
+        // In memory a course may lack its course.toml; the finding still needs a place.
+        let file = self.course.unwrap_or_else(|| self.sources.add("course.toml", ""));
+        self.problems.push(
+            Diagnostic::new(Code::NoLessons, "this course has no lesson yet", Span::new(file, 0..0))
+                .help("make a folder such as `01-first-lesson` beside course.toml, and write `lesson.md` in it"),
+        );
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const LATIN_1_HALF: &[u8] = b"# Curd\r\n\r\nTake \xbd cup.\r\n";
+
+    fn codes(project: &Project) -> Vec<&'static str> {
+        project.problems.iter().map(|found| found.code.name()).collect()
+    }
+
+    #[test]
+    fn files_are_sorted_and_named_whatever_order_they_come_in() {
+        let project = Project::from_files([
+            ("theme/style.css", "p {}"),
+            ("10-jam/lesson.md", "# Jam"),
+            ("02-curd/lesson.md", "# Curd"),
+            ("02-curd/pot.svg", "<svg/>"),
+            ("course.toml", "title = \"T\""),
+        ]);
+        let names: Vec<_> = project.lessons.iter().map(|l| (l.slug.as_str(), l.folder.as_str())).collect();
+        assert_eq!(names, [("curd", "02-curd"), ("jam", "10-jam")]);
+        assert_eq!(project.sources.get(project.lessons[0].file).text, "# Curd");
+        assert_eq!(project.pictures["02-curd/pot.svg"], b"<svg/>");
+        assert_eq!(project.sources.get(project.theme["style.css"]).path, "theme/style.css");
+        assert!(project.problems.is_empty());
+        let first = project.sources.iter().next().map(|(_, file)| file.path.clone());
+        assert_eq!(first.as_deref(), Some("shared/units.toml"));
+    }
+
+    #[test]
+    fn a_file_that_is_not_utf8_gives_one_finding_at_its_first_strange_letter() {
+        let mut files = BTreeMap::new();
+        files.insert("course.toml".to_owned(), b"title = \"T\"".to_vec());
+        files.insert("01-curd/lesson.md".to_owned(), LATIN_1_HALF.to_vec());
+        let project = Project::from_bytes(files);
+        assert_eq!(codes(&project), ["not-utf8"]);
+        let span = project.problems.iter().next().unwrap().primary.span;
+        assert_eq!(project.sources.text(span), "\u{fffd}");
+        let place = project.sources.get(span.file).position(span.start);
+        assert_eq!((place.line, place.column), (3, 6));
+        assert!(project.lessons.is_empty());
+    }
+
+    #[test]
+    fn a_course_without_a_lesson_says_so_at_its_course_file() {
+        let project = Project::from_files([("course.toml", "title = \"T\"")]);
+        assert_eq!(codes(&project), ["no-lessons"]);
+        let span = project.problems.iter().next().unwrap().primary.span;
+        assert_eq!(Some(span.file), project.course);
+        assert_eq!(codes(&Project::from_files::<&str, &str>([])), ["no-lessons"]);
+    }
+
+    #[test]
+    fn two_lessons_of_one_name_are_found_out() {
+        let project = Project::from_files([("01-curd/lesson.md", "# A"), ("02-curd/lesson.md", "# B")]);
+        assert_eq!(codes(&project), ["duplicate-id"]);
+        assert_eq!(project.lessons.len(), 1);
+    }
+
+    #[test]
+    fn a_folder_with_two_texts_asks_which_is_the_lesson() {
+        let project = Project::from_files([("01-curd/a.md", "# A"), ("01-curd/b.md", "# B")]);
+        assert_eq!(codes(&project), ["unclear-lesson"]);
+        let message = &project.problems.iter().next().unwrap().message;
+        assert_eq!(message, "the folder `01-curd` holds `a.md` and `b.md`, and none of them is `lesson.md`");
+    }
+}

@@ -1,0 +1,38 @@
+//! What follows from a measure: scaling it, and rounding it to what a kitchen can measure.
+//!
+//! Owns the steps of scales, jugs, spoon and cup sets, rulers, timers and dials. Knows no lesson and no page.
+//!
+//! A [`Kitchen`] is a reader's drawer: their [`Reader`] system of measures and, by their home, their spoons. It turns
+//! an exact amount into [`Measured`]: the words, the parts to measure out, the exact and the rounded value, and the
+//! error, so that a page can say what rounding moved. Everything is an exact ratio; nothing is rounded twice.
+//!
+//! ```
+//! use pottle::kitchen::{Ask, Kitchen, Reader, Tool};
+//! use pottle::quantity::{Dimension, Exact, Home};
+//! use pottle::reference::Reference;
+//!
+//! let reference = Reference::built_in(Home::Uk);
+//! let kitchen = Kitchen::new(&reference, Reader::Metric, Home::Uk).unwrap();
+//! let a_third_of_a_pint = Exact::parse("568.26125").unwrap() / Exact::whole(3);
+//! let ask = Ask { tool: Tool::Jug, ..Ask::default() };
+//! let measured = kitchen.measure(Dimension::Volume, a_third_of_a_pint, &ask).unwrap();
+//! assert_eq!(measured.text, "190\u{a0}mL");
+//! assert_eq!(measured.error.to_decimal(4), "0.0031");
+//! ```
+//!
+//! What holds, and is tested: an amount is never moved by more than it reports; two amounts asked for alike never
+//! change places; a part that is printed reads back as the same value.
+
+mod clock;
+mod heat;
+mod measured;
+mod rounding;
+mod scale;
+mod spoons;
+mod systems;
+
+pub use heat::{Degrees, gas_mark};
+pub use measured::{Ask, Care, Measured, MeasuredRange, Method, Part, Tool, Unmeasurable};
+pub use rounding::{FINE_SCALE, FLUID_OUNCES, INCHES, JUG, Ladder, MILLIMETRES, OUNCES, Rung, SCALE, SECONDS};
+pub use scale::{follows_scale, scale};
+pub use systems::{Kitchen, Reader};

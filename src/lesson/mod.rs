@@ -1,0 +1,17 @@
+//! Lesson files: Markdown and typed blocks, with every place kept.
+//!
+//! Shape only. Here a unit is still text and an ingredient still a word; `recipe` gives them meaning.
+
+mod ast;
+mod fence;
+mod markdown;
+pub(crate) mod near;
+mod parse;
+mod runs;
+mod slips;
+mod table;
+
+pub use ast::{BlockKind, BodyItem, Heading, LessonSyntax, Run, RunPlace, StepSyntax, TypedBlock};
+pub use parse::parse_lesson;
+pub use table::{Entry, Table, Text, Value, ValueKind, parse_table};
+pub(crate) use table::{slice, trimmed};

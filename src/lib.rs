@@ -1,0 +1,32 @@
+//! Pottle checks a cooking course and publishes it: [`read_project`], [`check`], [`render`], [`write_site`].
+//!
+//! Each stage takes what the one before returned; only the first and the last touch the disk.
+//!
+//! ```text
+//! disk ─input─> Project ─lesson─> LessonSyntax ─recipe─> Course ──┐
+//!                                     └────────prose─> Mentions ──┴─check─> CheckedCourse + findings
+//!                                  CheckedCourse ─render─> Site (bytes in memory) ─output─> disk
+//! ```
+//!
+//! New here? Read `lesson/ast.rs`, then `recipe/model.rs`, then `check/bind.rs`.
+
+#[macro_use]
+extern crate uom;
+
+pub mod check;
+pub mod diag;
+pub mod input;
+pub mod kitchen;
+pub mod lesson;
+pub mod output;
+pub mod prose;
+pub mod quantity;
+pub mod recipe;
+pub mod reference;
+pub mod render;
+pub mod source;
+
+pub use check::{Checked, CheckedCourse, check};
+pub use input::{Project, ReadError, read_project};
+pub use output::{WriteError, Written, write_site};
+pub use render::{Site, render};

@@ -1,0 +1,270 @@
+//! What stands around a figure: look-alikes that are no quantities, and words that change what a quantity is.
+
+use crate::quantity::{fold_letter, phrase};
+
+/// Lower-case words before a byte, nearest first, up to the end of the sentence.
+pub(super) fn words_before(text: &str, at: usize, most: usize) -> Vec<String> {
+    let mut found = Vec::new();
+    let mut rest = text[..at].trim_end_matches(|c| fold_letter(c) == ' ');
+    while found.len() < most {
+        let start = rest
+            .rfind(|c: char| !c.is_alphanumeric() && c != '\'' && c != '’')
+            .map_or(0, |i| i + rest[i..].chars().next().map_or(1, char::len_utf8));
+        if start == rest.len() {
+            break;
+        }
+        found.push(rest[start..].to_lowercase());
+        let trimmed = rest[..start].trim_end_matches(|c| fold_letter(c) == ' ');
+        if trimmed.len() == start {
+            break; // punctuation joins or ends here
+        }
+        rest = trimmed;
+    }
+    found
+}
+
+/// Lower-case words after a byte, up to the end of the clause; hyphens count as blanks.
+pub(super) fn words_after(text: &str, at: usize, most: usize) -> Vec<String> {
+    let mut found = Vec::new();
+    let mut rest = &text[at..];
+    while found.len() < most {
+        let trimmed = rest.trim_start_matches(|c| fold_letter(c) == ' ' || c == '-' || c == '‑');
+        let len = trimmed.find(|c: char| !c.is_alphanumeric() && c != '\'' && c != '’').unwrap_or(trimmed.len());
+        if len == 0 || trimmed.len() == rest.len() && !found.is_empty() {
+            break;
+        }
+        found.push(trimmed[..len].to_lowercase());
+        rest = &trimmed[len..];
+    }
+    found
+}
+
+/// Words after which a number is a name: step 3, figure 2, size 10.
+const NAMERS: &[&str] = &[
+    "step", "steps", "figure", "figures", "fig", "table", "tables", "photo", "photos", "picture", "pictures", "page",
+    "pages", "p", "pp", "card", "cards", "lesson", "lessons", "chapter", "chapters", "part", "parts", "section",
+    "sections", "note", "notes", "number", "numbers", "no", "nos", "nr", "type", "size", "sizes", "grade", "version",
+    "room", "lot", "batch", "evening", "evenings", "week", "day", "round", "method", "option", "plan", "group", "ph",
+    "gas", "mark", "unit", "module", "question", "exercise", "line", "row", "column", "volume", "issue", "edition",
+];
+
+/// The end of a run of figures that name something: `steps 2 and 3`, `No. 8`, `pH 4.6`.
+pub(super) fn named_number(text: &str, at: usize) -> Option<usize> {
+    let word_len = text[at..].find(|c: char| !c.is_alphabetic()).unwrap_or(text.len() - at);
+    let word = text[at..at + word_len].to_lowercase();
+    if !NAMERS.contains(&word.as_str()) {
+        return None;
+    }
+    let mut end = at + word_len;
+    if text[end..].starts_with('.') && word.len() <= 3 {
+        end += 1;
+    }
+    let mut rest = skip_blank(text, end);
+    if let Some(len) = phrase(&text[rest..], "of") {
+        // "a pH of 4.6"; but "a size of 2 cm" is a size.
+        if word != "ph" {
+            return None;
+        }
+        rest = skip_blank(text, rest + len);
+    }
+    let mut last = number_end(text, rest)?;
+    loop {
+        let next = skip_blank(text, last);
+        let joint = ["and", "to", "or", "–", "-", "—", ",", "&"].iter().find_map(|joint| {
+            phrase(&text[next..], joint).or_else(|| text[next..].starts_with(joint).then_some(joint.len()))
+        });
+        let Some(joint) = joint else { return Some(last) };
+        match number_end(text, skip_blank(text, next + joint)) {
+            // "In step 2, 4 L of milk": a unit after it makes it a quantity again.
+            Some(end) if !has_unit_after(text, end) => last = end,
+            _ => return Some(last),
+        }
+    }
+}
+
+fn has_unit_after(text: &str, end: usize) -> bool {
+    let next = skip_blank(text, end);
+    text[next..].starts_with(|c: char| c.is_alphabetic() || matches!(c, '°' | '%' | '℃' | '℉'))
+        && words_after(text, end, 1).first().is_none_or(|word| {
+            ![
+                "and", "to", "or", "in", "on", "of", "for", "is", "are", "at", "by", "from", "with", "then", "if",
+                "when", "as", "the", "a",
+            ]
+            .contains(&word.as_str())
+        })
+}
+
+fn number_end(text: &str, at: usize) -> Option<usize> {
+    let len = text[at..].find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(text.len() - at);
+    let len = text[at..at + len].trim_end_matches('.').len();
+    (len > 0).then_some(at + len)
+}
+
+/// The first byte at or after `at` that is not blank.
+pub(super) fn skip_blank(text: &str, at: usize) -> usize {
+    at + (text[at..].len() - text[at..].trim_start_matches(|c| fold_letter(c) == ' ').len())
+}
+
+/// The end of an address, a dotted or slashed date, a clock time, a ratio or a worked price that starts here.
+pub(super) fn whole_token(text: &str, at: usize) -> Option<usize> {
+    let end = text[at..].find(|c| fold_letter(c) == ' ').map_or(text.len(), |len| at + len);
+    let token = &text[at..end];
+    let address = token.contains("://") || token.starts_with("www.") || token.contains('@');
+    if address {
+        return Some(end);
+    }
+    if token.starts_with(['£', '$', '€']) {
+        return Some(price_end(text, end));
+    }
+    let shape_len =
+        token.find(|c: char| !c.is_ascii_digit() && !matches!(c, ':' | '/' | '.' | '-')).unwrap_or(token.len());
+    let shape = token[..shape_len].trim_end_matches([':', '/', '.', '-']);
+    let parts = |mark| shape.split(mark).filter(|part: &&str| !part.is_empty()).count();
+    let date = parts('/') == 3 || parts('.') == 3 || parts('-') == 3;
+    let clock_or_ratio = parts(':') >= 2;
+    (date || clock_or_ratio).then(|| at + shape.len())
+}
+
+/// `£2 a litre`: the unit belongs to the price.
+fn price_end(text: &str, end: usize) -> usize {
+    let next = skip_blank(text, end);
+    for word in ["a", "an", "per", "the", "for a"] {
+        if let Some(len) = phrase(&text[next..], word) {
+            let unit = skip_blank(text, next + len);
+            return text[unit..].find(|c: char| !c.is_alphabetic()).map_or(text.len(), |len| unit + len);
+        }
+    }
+    end
+}
+
+/// Whether a reading of a thermometer is in truth a change: `5 °C cooler`, `drops by 5 degrees`, `2° per minute`.
+pub(super) fn is_change(before: &[String], after: &[String]) -> bool {
+    let word = |list: &[String], at: usize| list.get(at).map_or(String::new(), Clone::clone);
+    let comparative = ["cooler", "warmer", "hotter", "colder", "lower", "higher", "above", "below"];
+    let next = word(after, 0);
+    if matches!(next.as_str(), "above" | "below") {
+        // "5 °C below the target", but not "5 °C. Below …", which is another clause.
+        return after.len() > 1;
+    }
+    if comparative.contains(&next.as_str())
+        || matches!(next.as_str(), "every" | "per" | "each" | "rise" | "drop" | "fall")
+    {
+        return true;
+    }
+    let moves = [
+        "rise",
+        "rises",
+        "rising",
+        "raise",
+        "drop",
+        "drops",
+        "dropping",
+        "fall",
+        "falls",
+        "falling",
+        "lower",
+        "lowers",
+        "cool",
+        "cools",
+        "warm",
+        "warms",
+        "increase",
+        "increases",
+        "decrease",
+        "decreases",
+        "change",
+        "changes",
+        "climb",
+        "climbs",
+        "difference",
+        "out",
+        "off",
+        "swing",
+        "reduce",
+    ];
+    match word(before, 0).as_str() {
+        "by" => before[1..].iter().take(3).any(|word| moves.contains(&word.as_str())),
+        "of" => moves.contains(&word(before, 1).as_str()),
+        _ => false,
+    }
+}
+
+/// Whether "degrees" are of an angle: `a 45° angle`, `turn it 90 degrees`.
+pub(super) fn is_angle(before: &[String], after: &[String]) -> bool {
+    after.first().is_some_and(|word| {
+        matches!(word.as_str(), "angle" | "turn" | "turns" | "apart" | "corner" | "latitude" | "north" | "south")
+    }) || before.iter().take(3).any(|word| {
+        matches!(word.as_str(), "turn" | "turned" | "rotate" | "rotated" | "tilt" | "tilted" | "angle" | "twist")
+    })
+}
+
+/// Whether what follows makes a quantity the name of something else: `a 10-year-old vinegar`, `the 2-hour rule`,
+/// `16 pt type`, `a 1 kg-rated scale`.
+pub(super) fn is_name(after: &[String]) -> bool {
+    after.first().is_some_and(|word| {
+        matches!(word.as_str(), "old" | "rule" | "rated" | "type" | "font" | "olds" | "anniversary" | "theory")
+    })
+}
+
+/// Whether a percentage tells a class or a feeling, not a share: `2 % milk`, `100 % cotton`, `100 % sure`.
+pub(super) fn is_class(after: &[String]) -> bool {
+    after.first().is_some_and(|word| {
+        matches!(
+            word.as_str(),
+            "milk"
+                | "fat"
+                | "cream"
+                | "cotton"
+                | "linen"
+                | "wool"
+                | "sure"
+                | "certain"
+                | "right"
+                | "wholemeal"
+                | "pure"
+                | "humidity"
+                | "proof"
+                | "beef"
+        )
+    }) || after.first().is_some_and(|word| word == "of")
+        && after
+            .iter()
+            .take(4)
+            .any(|word| matches!(word.as_str(), "people" | "students" | "learners" | "cooks" | "cases" | "households"))
+}
+
+/// Whether `a minute`, `a second`, `a day` is an idiom or a rate rather than a time.
+pub(super) fn is_idle_article(unit: &str, before: &[String], after: &[String]) -> bool {
+    let previous = before.first().map_or("", String::as_str);
+    let next = after.first().map_or("", String::as_str);
+    let second = after.get(1).map_or("", String::as_str);
+    if next == "or" && matches!(second, "two" | "so") || matches!(next, "at" if second == "time") {
+        return true;
+    }
+    if matches!(previous, "times" | "once" | "twice" | "just" | "wait" | "half" | "such" | "what" | "quite" | "many") {
+        return true;
+    }
+    match unit {
+        "second" | "celsius" | "fahrenheit" | "foot" | "metre" | "stone" | "year" | "month" => true,
+        "minute" => {
+            next == "to"
+                || previous == "in"
+                || !matches!(
+                    previous,
+                    "for" | "after" | "about" | "within" | "another" | "takes" | "take" | "every" | "rest" | "than"
+                )
+        }
+        "day" | "week" | "fortnight" => {
+            !matches!(previous, "for" | "keeps" | "keep" | "within" | "about" | "lasts" | "than" | "to" | "another")
+        }
+        _ => false,
+    }
+}
+
+/// Words that end the search for the thing a quantity is of.
+pub(super) const CLAUSE_WORDS: &[&str] = &[
+    "in", "into", "on", "onto", "with", "from", "to", "at", "for", "over", "under", "by", "until", "then", "and", "or",
+    "while", "when", "as", "is", "are", "was", "were", "will", "would", "before", "after", "but", "if", "so", "that",
+    "which", "through", "between", "against", "than", "because", "per", "every", "each", "not", "without", "off",
+    "out", "up", "down",
+];

@@ -1,0 +1,43 @@
+//! A quantity found in the words.
+
+use super::NounId;
+use crate::quantity::{Amount, Dimension};
+use crate::source::Span;
+use std::ops::Range;
+
+/// A quantity in the words.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Mention {
+    /// Where it stands in the file, from its first letter to its last.
+    pub span: Span,
+    /// The bytes of the file it is made of, markup between them left out.
+    pub pieces: Vec<Range<usize>>,
+    /// Its bytes in the run.
+    pub range: Range<usize>,
+    /// The words, markup left out.
+    pub text: String,
+    /// What they say.
+    pub amount: Amount,
+    /// Mentions of one pair share a number: `32 °C (90 °F)`. Unique in its run.
+    pub pair: Option<u32>,
+    /// Things of the kitchen it stands beside, the nearest in sense first.
+    pub nouns: Vec<NounHit>,
+    /// How often: 3 in `3 × 30 s`. The amount is one of them.
+    pub times: Option<crate::quantity::Number>,
+}
+
+impl Mention {
+    /// What it measures.
+    pub fn dimension(&self) -> Dimension {
+        self.amount.dimension()
+    }
+}
+
+/// A thing of the kitchen beside a quantity.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct NounHit {
+    /// Which.
+    pub noun: NounId,
+    /// Whether the words tie it firmly to the quantity: `4 L of milk`, `milk (4 L)`.
+    pub firm: bool,
+}

@@ -1,0 +1,14 @@
+//! Reading: finds quantities in sentences.
+//!
+//! Sees no recipe. It can say "200 g stands here, beside the word salt", never "200 g is right".
+
+mod context;
+mod mention;
+mod nouns;
+mod scan;
+#[cfg(test)]
+mod tests;
+
+pub use mention::{Mention, NounHit};
+pub use nouns::{Found, NounId, Nouns};
+pub use scan::scan_run;

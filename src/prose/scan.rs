@@ -1,0 +1,499 @@
+//! One walk over a text: every quantity in it, look-alikes left out.
+//!
+//! A figure counts only with a unit, or before a thing that is counted here. So years, dates, clock times, prices and
+//! step numbers fall away by themselves; `context` handles the ones that look closer.
+
+use super::context::{
+    CLAUSE_WORDS, is_angle, is_change, is_class, is_idle_article, is_name, named_number, skip_blank, whole_token,
+    words_after, words_before,
+};
+use super::mention::{Mention, NounHit};
+use super::nouns::{Found, Nouns};
+use crate::quantity::{
+    Amount, Bound, Dimension, Exact, Number, NumberForm, UnitId, Units, Values, fold_letter, phrase, read_between,
+    read_prefix, read_suffix, read_values,
+};
+use crate::source::MappedText;
+use std::ops::Range;
+
+/// Finds every quantity in a text.
+///
+/// `nouns` are the things of this kitchen: they tell what a quantity is of, and which bare numbers count something.
+pub fn scan_run(run: &MappedText, units: &Units, nouns: &Nouns) -> Vec<Mention> {
+    let mut scan = Scan { run, text: &run.text, units, nouns, found: Vec::new(), pairs: 0 };
+    scan.walk();
+    scan.join_pairs();
+    scan.find_nouns();
+    scan.found
+}
+
+struct Scan<'a> {
+    run: &'a MappedText,
+    text: &'a str,
+    units: &'a Units,
+    nouns: &'a Nouns,
+    found: Vec<Mention>,
+    pairs: u32,
+}
+
+impl Scan<'_> {
+    fn walk(&mut self) {
+        let mut at = 0;
+        while let Some(letter) = self.text[at..].chars().next() {
+            at = if self.starts_token(at, letter) { self.token(at) } else { at + letter.len_utf8() };
+        }
+    }
+
+    /// Whether a quantity or a word could begin here.
+    fn starts_token(&self, at: usize, letter: char) -> bool {
+        let before = self.text[..at].chars().next_back();
+        let joined = before.is_some_and(|c| c.is_alphanumeric());
+        let sign = matches!(letter, '−' | '-' | '–' | '~' | '≈' | '≥' | '≤' | '<' | '>' | '£' | '$' | '€' | '.');
+        !joined && (letter.is_alphanumeric() || sign)
+    }
+
+    /// Reads what begins at `at`; returns where to go on.
+    fn token(&mut self, at: usize) -> usize {
+        if let Some(end) = whole_token(self.text, at).or_else(|| named_number(self.text, at)) {
+            return end;
+        }
+        let (qualifier, taken) = read_prefix(&self.text[at..]);
+        let start = at + taken;
+        if let Some(end) = self.quantity(start, qualifier.bound, qualifier.about) {
+            return end;
+        }
+        if taken > 0 {
+            return start;
+        }
+        self.end_of_word(at)
+    }
+
+    fn end_of_word(&self, at: usize) -> usize {
+        let rest = &self.text[at..];
+        let first = rest.chars().next().map_or(1, char::len_utf8);
+        // Letters and figures that hang together are one token: E330, B12, T65.
+        let len = rest[first..].find(|c: char| !c.is_alphanumeric()).unwrap_or(rest.len() - first);
+        at + first + len
+    }
+
+    /// A quantity at exactly `start`; where it ends.
+    fn quantity(&mut self, start: usize, bound: Option<Bound>, about: bool) -> Option<usize> {
+        let rest = &self.text[start..];
+        if let Some(len) = phrase(rest, "between") {
+            let at = skip_blank(self.text, start + len);
+            let values = read_between(&self.text[at..], self.units)?;
+            values.unit()?;
+            return self.accept(at, values, bound, about);
+        }
+        if !self.may_begin_number(start) {
+            return None;
+        }
+        if let Some(end) = self.plus_minus(start) {
+            return Some(end);
+        }
+        let values = read_values(rest, self.units)?;
+        if values.unit().is_some() {
+            return self.accept(start, values, bound, about);
+        }
+        self.times(start, &values)
+            .or_else(|| self.shared_unit(start, &values))
+            .or_else(|| self.part_of(start, &values))
+            .or_else(|| self.count(start, values, bound, about))
+    }
+
+    fn may_begin_number(&self, start: usize) -> bool {
+        let Some(letter) = self.text[start..].chars().next() else { return false };
+        let signed = matches!(letter, '−' | '-' | '–');
+        if signed {
+            // A minus belongs to a number only where no word or figure stands before it.
+            let before = self.text[..start].chars().next_back();
+            return before.is_none_or(|c| fold_letter(c) == ' ' || matches!(c, '(' | '[' | '/'));
+        }
+        letter.is_alphanumeric() || letter == '.' || "¼½¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚⅐⅑⅒⅟".contains(letter)
+    }
+
+    /// Takes a value with a unit, unless what stands around it makes it something else.
+    fn accept(&mut self, start: usize, values: Values, bound: Option<Bound>, about: bool) -> Option<usize> {
+        let end = start + values.len;
+        let mut amount = values.amount(self.units)?;
+        let unit = self.units.get(amount.unit()).clone();
+        let before = words_before(self.text, start, 5);
+        let after = words_after(self.text, end, 5);
+        let decade = unit.id == "second" && values.len == 5 && amount.low.number.value > Exact::whole(999);
+        if decade || self.is_inch_that_is_a_word(&unit.id, start + values.len) || is_name(&after) {
+            return Some(end);
+        }
+        if values.low.number.form == NumberForm::Article
+            && self.is_idle(&unit.id, amount.unit(), start, end, &before, &after)
+        {
+            return Some(self.end_of_word(start));
+        }
+        match unit.dimension {
+            Dimension::Temperature if amount.bare && is_angle(&before, &after) => return Some(end),
+            Dimension::Temperature if is_change(&before, &after) => amount = self.as_change(amount)?,
+            Dimension::Share if is_class(&after) => return Some(end),
+            // Nothing in a kitchen is fifty metres long: an altitude.
+            Dimension::Length if amount.low.quantity.base() >= Exact::whole(50_000) => return Some(end),
+            _ => {}
+        }
+        let (suffix, taken) = read_suffix(&self.text[end..]);
+        amount.bound = bound.or(suffix.bound).unwrap_or(Bound::None);
+        amount.about |= about || suffix.about;
+        self.push(start..end, amount, None);
+        Some(end + taken)
+    }
+
+    /// `2 in the pot`: the shortest unit of all is also a preposition.
+    fn is_inch_that_is_a_word(&self, unit: &str, end: usize) -> bool {
+        let written_in = self.text[..end].to_ascii_lowercase().ends_with("in") && unit == "inch";
+        if !written_in {
+            return false;
+        }
+        const OF_LENGTH: &[&str] = &[
+            "cube", "cubes", "dice", "piece", "pieces", "thick", "wide", "deep", "long", "across", "square", "squares",
+            "slice", "slices", "strip", "strips", "tin", "pan", "pot", "ring", "round", "rounds", "high", "tall",
+            "apart", "of", "lengths", "chunks", "by", "x", "diameter", "knife", "sieve", "plate", "bowl", "rod",
+        ];
+        words_after(self.text, end, 1).first().is_some_and(|word| !OF_LENGTH.contains(&word.as_str()))
+    }
+
+    /// `a cup`, `a minute`, `a second`: a thing or an idiom, unless it clearly measures.
+    fn is_idle(&self, id: &str, unit: UnitId, start: usize, end: usize, before: &[String], after: &[String]) -> bool {
+        // "£2 a litre", "200 litres a day": a rate.
+        let rate = self.found.last().is_some_and(|last| skip_blank(self.text, last.range.end) == start);
+        if rate || is_idle_article(id, before, after) {
+            return true;
+        }
+        let needs_thing = crate::quantity::is_vessel(self.units, unit) || self.units.get(unit).approximate;
+        needs_thing && self.noun_after(end).is_none_or(|(_, firm)| !firm)
+    }
+
+    fn as_change(&self, amount: Amount) -> Option<Amount> {
+        let mut changed = amount;
+        for end in [&mut changed.low, &mut changed.high] {
+            let unit = self.units.get(end.unit);
+            let kelvin = end.quantity.base() - unit.zero;
+            end.quantity = crate::quantity::Quantity::from_base(Dimension::Difference, kelvin)?;
+            end.unit = self.units.change_of(end.unit)?;
+        }
+        Some(changed)
+    }
+
+    /// `38 ± 1 °C`
+    fn plus_minus(&mut self, start: usize) -> Option<usize> {
+        let (middle, len) = Number::read(&self.text[start..])?;
+        let sign = skip_blank(self.text, start + len);
+        if !self.text[sign..].starts_with('±') {
+            return None;
+        }
+        let at = skip_blank(self.text, sign + '±'.len_utf8());
+        let values = read_values(&self.text[at..], self.units)?;
+        let unit = self.units.get(values.unit()?.unit);
+        let mut amount = values.amount(self.units)?;
+        let spread = values.low.number.value;
+        for (end, value) in [(&mut amount.low, middle.value - spread), (&mut amount.high, middle.value + spread)] {
+            end.quantity = crate::quantity::Quantity::from_base(unit.dimension, unit.to_base(value))?;
+            end.number = Number { value, form: end.number.form };
+        }
+        amount.range = true;
+        let end = at + values.len;
+        self.push(start..end, amount, None);
+        Some(end)
+    }
+
+    /// `3 × 30 s`, `two 250 g jars`: so many of an amount.
+    fn times(&mut self, start: usize, number: &Values) -> Option<usize> {
+        if number.high.is_some() || number.low.number.form == NumberForm::Article {
+            return None;
+        }
+        let mut at = skip_blank(self.text, start + number.len);
+        let sign = self.text[at..].chars().next()?;
+        let crossed = matches!(sign, '×' | '✕' | '*')
+            || matches!(sign, 'x' | 'X')
+                && self.text[at + 1..].starts_with(|c: char| fold_letter(c) == ' ' || c.is_ascii_digit());
+        if crossed {
+            at = skip_blank(self.text, at + sign.len_utf8());
+        } else if !sign.is_ascii_digit() || at == start + number.len {
+            return None;
+        }
+        let values = read_values(&self.text[at..], self.units)?;
+        values.unit()?;
+        let amount = values.amount(self.units)?;
+        let end = at + values.len;
+        // `20 × 30 cm` is a tin's two sides, not twenty lengths.
+        let sides = crossed && amount.dimension() == Dimension::Length;
+        let times = (!sides).then_some(number.low.number);
+        self.push(start..end, amount, times);
+        Some(end)
+    }
+
+    /// `at 5 and 10 minutes`: two values, one unit. Beside a range, `between 20 and 22 °C (68 and 72 °F)`, one range.
+    fn shared_unit(&mut self, start: usize, number: &Values) -> Option<usize> {
+        if number.high.is_some() || number.low.number.form == NumberForm::Article {
+            return None;
+        }
+        let joint = skip_blank(self.text, start + number.len);
+        let second = skip_blank(self.text, joint + phrase(&self.text[joint..], "and")?);
+        let values = read_values(&self.text[second..], self.units)?;
+        if values.high.is_some() || values.low.number.form == NumberForm::Article {
+            return None;
+        }
+        values.unit()?;
+        let beside_range =
+            self.found.last().is_some_and(|last| last.amount.range && self.text[last.range.end..start].trim() == "(");
+        if beside_range {
+            return self.accept(start, read_between(&self.text[start..], self.units)?, None, false);
+        }
+        let mut first = values.clone();
+        first.low.number = number.low.number;
+        first.low.negative = number.low.negative;
+        let amount = first.amount(self.units)?;
+        let end = start + number.len;
+        self.push(start..end, amount, None);
+        Some(end)
+    }
+
+    /// `half the salt`, `two thirds of the brine`.
+    fn part_of(&mut self, start: usize, number: &Values) -> Option<usize> {
+        let value = number.low.number;
+        let fraction = value.form == NumberForm::Words && value.value < Exact::ONE && !value.value.is_zero();
+        if !fraction || number.high.is_some() {
+            return None;
+        }
+        let end = start + number.len;
+        let mut at = skip_blank(self.text, end);
+        let of = phrase(&self.text[at..], "of");
+        at = of.map_or(at, |len| skip_blank(self.text, at + len));
+        let the = ["the", "your", "this", "that", "its"].iter().find_map(|word| phrase(&self.text[at..], word))?;
+        at = skip_blank(self.text, at + the);
+        let (found, _) = self.noun_at(at, 2)?;
+        let unit = self.units.fraction();
+        let mut amount = number.amount(self.units)?;
+        let quantity = crate::quantity::Quantity::from_base(Dimension::Share, value.value)?;
+        for end in [&mut amount.low, &mut amount.high] {
+            end.quantity = quantity;
+            end.unit = unit;
+        }
+        self.push(start..end, amount, None);
+        let mention = self.found.last_mut()?;
+        mention.nouns.push(NounHit { noun: found.id, firm: true });
+        Some(end)
+    }
+
+    /// `six flatbreads`: a bare number before a thing that is counted here.
+    fn count(&mut self, start: usize, values: Values, bound: Option<Bound>, about: bool) -> Option<usize> {
+        let number = values.low.number;
+        // "one" is mostly a pronoun: one of them, one at a time.
+        let one =
+            number.value == Exact::ONE && values.high.is_none() && !matches!(number.form, NumberForm::Digits { .. });
+        if one || values.low.negative || number.form == NumberForm::Article {
+            return None;
+        }
+        let end = start + values.len;
+        let gap = skip_blank(self.text, end);
+        if gap == end && !self.text[end..].starts_with(['-', '‑']) {
+            return None;
+        }
+        let (found, noun_end) = self.noun_at(gap, 2)?;
+        let before = words_before(self.text, start, 2);
+        let some_of = ["first", "last", "next", "other", "another", "second", "final", "only"];
+        let after = words_after(self.text, noun_end, 3);
+        let in_turn = after.len() == 3 && after[0] == "at" && after[2] == "time";
+        if !found.counted || in_turn || before.iter().any(|word| some_of.contains(&word.as_str())) {
+            return None;
+        }
+        let mut amount = values.amount(self.units)?;
+        amount.bound = bound.unwrap_or(Bound::None);
+        amount.about |= about;
+        self.push(start..end, amount, None);
+        let mention = self.found.last_mut()?;
+        mention.nouns.push(NounHit { noun: found.id, firm: true });
+        Some(end)
+    }
+
+    fn push(&mut self, range: Range<usize>, amount: Amount, times: Option<Number>) {
+        self.found.push(Mention {
+            span: self.run.home(range.clone()),
+            pieces: self.run.home_pieces(range.clone()),
+            text: self.text[range.clone()].to_owned(),
+            range,
+            amount,
+            pair: None,
+            nouns: Vec::new(),
+            times,
+        });
+    }
+
+    /// `92 °C (198 °F)`, `161 °F / 72 °C`, `4 litres, or 7 pints`: one measure in two units.
+    fn join_pairs(&mut self) {
+        for index in 1..self.found.len() {
+            let (left, right) = (&self.found[index - 1], &self.found[index]);
+            if !self.is_pair(left, right) {
+                continue;
+            }
+            let group = left.pair.unwrap_or_else(|| {
+                self.pairs += 1;
+                self.pairs - 1
+            });
+            self.found[index - 1].pair = Some(group);
+            self.found[index].pair = Some(group);
+        }
+    }
+
+    fn is_pair(&self, left: &Mention, right: &Mention) -> bool {
+        let between = &self.text[left.range.end..right.range.start];
+        let joint = between.trim_start_matches(|c| fold_letter(c) == ' ');
+        let (opened, joint) = match joint.strip_prefix(['(', '[']) {
+            Some(rest) => (true, rest),
+            None => (false, joint),
+        };
+        let continued = left.pair.is_some() && matches!(joint.trim(), "," | ";" | "/" | "or");
+        let plain = joint.trim_start_matches([',', '/', '=', ';']).trim();
+        let (_, taken) = read_prefix(&format!("{plain} "));
+        let words = plain.get(taken.min(plain.len())..).unwrap_or("").trim();
+        let joined = opened && matches!(words, "" | "or" | "about" | "that is" | "i.e.")
+            || continued
+            || !opened && matches!(words, "" | "or") && !plain.is_empty()
+            || !opened && words.is_empty() && joint.contains('/');
+        joined && self.could_be_one_measure(left, right)
+    }
+
+    /// Two units for one thing: other systems of one dimension, or a weight beside a volume.
+    fn could_be_one_measure(&self, left: &Mention, right: &Mention) -> bool {
+        let (a, b) = (self.units.get(left.amount.unit()), self.units.get(right.amount.unit()));
+        let kinds = [left.dimension(), right.dimension()];
+        if kinds == [Dimension::Mass, Dimension::Volume] || kinds == [Dimension::Volume, Dimension::Mass] {
+            return true;
+        }
+        a.dimension == b.dimension
+            && a.id != b.id
+            && left.amount.range == right.amount.range
+            && !matches!(a.dimension, Dimension::Count | Dimension::Share)
+    }
+
+    fn find_nouns(&mut self) {
+        for index in 0..self.found.len() {
+            if !self.found[index].nouns.is_empty() {
+                continue;
+            }
+            let hits = self.nouns_of(index);
+            self.found[index].nouns = hits;
+        }
+    }
+
+    fn nouns_of(&self, index: usize) -> Vec<NounHit> {
+        let mention = &self.found[index];
+        let group = mention.pair;
+        let same = |other: &&Mention| group.is_some() && other.pair == group;
+        // The other half of a pair stands between a quantity and its thing: `9 g (2 tsp) of salt`.
+        let first = self.found.iter().find(same).unwrap_or(mention);
+        let last = self.found.iter().rev().find(same).unwrap_or(mention);
+        let mut hits = Vec::new();
+        let mut end = last.range.end;
+        if self.text[end..].starts_with([')', ']']) && group.is_some() {
+            end += 1;
+        }
+        if let Some((found, firm)) = self.noun_after(end) {
+            hits.push(NounHit { noun: found.id, firm });
+        }
+        if let Some((found, firm)) = self.noun_before(first.range.start) {
+            hits.push(NounHit { noun: found.id, firm });
+        }
+        hits
+    }
+
+    /// The thing after a quantity: `4 L of whole milk`, `120 mL strained lemon juice`, `a 6-litre pot`.
+    fn noun_after(&self, end: usize) -> Option<(Found, bool)> {
+        let mut at = skip_blank(self.text, end);
+        if self.text[at..].starts_with(['-', '‑']) {
+            at += self.text[at..].chars().next().map_or(0, char::len_utf8);
+        }
+        if let Some(len) = phrase(&self.text[at..], "of") {
+            at = skip_blank(self.text, at + len);
+            for word in ["the", "your", "this", "that", "our", "a"] {
+                if let Some(len) = phrase(&self.text[at..], word) {
+                    at = skip_blank(self.text, at + len);
+                    break;
+                }
+            }
+        } else if at == end
+            && !self.text[..end].ends_with(['-', '‑', ')'])
+            && self.text[end..].starts_with(|c: char| !c.is_alphanumeric())
+        {
+            return None;
+        }
+        self.noun_at(at, 3).map(|(found, _)| (found, true))
+    }
+
+    /// A thing at `at` or after at most `skip` describing words; and where its name ends.
+    fn noun_at(&self, at: usize, skip: usize) -> Option<(Found, usize)> {
+        let mut at = at;
+        for _ in 0..=skip {
+            if let Some(found) = self.nouns.match_start(&self.text[at..]) {
+                return Some((found, at + found.len));
+            }
+            let rest = &self.text[at..];
+            let len = rest.find(|c: char| !c.is_alphabetic() && c != '\'' && c != '’').unwrap_or(rest.len());
+            let word = rest[..len].to_lowercase();
+            if len == 0 || CLAUSE_WORDS.contains(&word.as_str()) {
+                return None;
+            }
+            let next = at + len;
+            let gap = skip_blank(self.text, next);
+            let hyphen = self.text[next..].starts_with(['-', '‑']);
+            if gap == next && !hyphen {
+                return None;
+            }
+            at = if hyphen { next + self.text[next..].chars().next().map_or(0, char::len_utf8) } else { gap };
+        }
+        None
+    }
+
+    /// The thing before a quantity: `salt (9 g)`, `Milk: 4 L`, `the pot holds 6 L`.
+    fn noun_before(&self, start: usize) -> Option<(Found, bool)> {
+        let before = &self.text[..start];
+        let trimmed = before.trim_end_matches(|c| fold_letter(c) == ' ');
+        let (opened, stem) = match trimmed.strip_suffix(['(', '[', ':', '=', '–', '—', ',']) {
+            Some(stem) => (true, stem.trim_end_matches(|c| fold_letter(c) == ' ')),
+            None => (false, trimmed),
+        };
+        if opened {
+            return self.noun_ending(stem).map(|found| (found, !trimmed.ends_with(',')));
+        }
+        let words = words_before(self.text, start, 1);
+        let verb = words.first()?;
+        let tells = [
+            "is", "are", "weighs", "weigh", "measures", "holds", "hold", "makes", "yields", "contains", "totals",
+            "needs",
+        ];
+        if !tells.contains(&verb.as_str()) {
+            return None;
+        }
+        let stem = trimmed[..trimmed.len() - verb.len()].trim_end_matches(|c| fold_letter(c) == ' ');
+        self.noun_ending(stem).map(|found| (found, true))
+    }
+
+    /// The longest name that ends where `text` ends.
+    fn noun_ending(&self, text: &str) -> Option<Found> {
+        let mut starts = Vec::new();
+        let mut at = text.len();
+        for _ in 0..4 {
+            let head = text[..at].trim_end_matches(|c| fold_letter(c) == ' ' || c == '-');
+            if head.is_empty() || (head.len() == at && at != text.len()) {
+                break;
+            }
+            let start = head
+                .rfind(|c: char| !c.is_alphanumeric() && c != '\'' && c != '’')
+                .map_or(0, |i| i + head[i..].chars().next().map_or(1, char::len_utf8));
+            if start == head.len() {
+                break;
+            }
+            starts.push(start);
+            at = start;
+        }
+        starts
+            .iter()
+            .rev()
+            .find_map(|start| self.nouns.match_start(&text[*start..]).filter(|found| start + found.len == text.len()))
+    }
+}

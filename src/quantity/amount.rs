@@ -1,0 +1,155 @@
+//! Amounts: one value, a range or a bound, in the units they were written in.
+
+use super::kitchen::{self, Length, Mass, Stored, Temperature, TemperatureChange, Time, Volume};
+use super::{Dimension, Exact, Number, UnitId};
+
+/// One typed value.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Quantity {
+    /// A mass.
+    Mass(Mass),
+    /// A volume.
+    Volume(Volume),
+    /// A length.
+    Length(Length),
+    /// A time.
+    Time(Time),
+    /// A reading of a thermometer.
+    Temperature(Temperature),
+    /// A change between readings.
+    Difference(TemperatureChange),
+    /// A fraction of something.
+    Share(Exact),
+    /// How many.
+    Count(Exact),
+    /// Joules.
+    Energy(Exact),
+    /// Watts.
+    Power(Exact),
+}
+
+impl Quantity {
+    /// From a value in the dimension's base unit (g, mL, mm, s, °C, K, fraction, pieces, J, W).
+    ///
+    /// `None` when the value is too large to be held exactly; no kitchen amount is.
+    pub fn from_base(dimension: Dimension, base: Exact) -> Option<Quantity> {
+        let ticks = |per_base: i128| stored(base * Exact::whole(per_base));
+        Some(match dimension {
+            Dimension::Mass => Quantity::Mass(Mass::new::<kitchen::mass::tick>(ticks(1_600_000)?)),
+            Dimension::Volume => Quantity::Volume(Volume::new::<kitchen::volume::tick>(ticks(32_000_000)?)),
+            Dimension::Length => Quantity::Length(Length::new::<kitchen::length::tick>(ticks(10)?)),
+            Dimension::Time => Quantity::Time(Time::new::<kitchen::time::second>(ticks(1)?)),
+            Dimension::Temperature => Quantity::Temperature(Temperature::new::<kitchen::temperature::tick>(ticks(9)?)),
+            Dimension::Difference => Quantity::Difference(TemperatureChange::new::<kitchen::change::tick>(ticks(9)?)),
+            Dimension::Share => Quantity::Share(base),
+            Dimension::Count => Quantity::Count(base),
+            Dimension::Energy => Quantity::Energy(base),
+            Dimension::Power => Quantity::Power(base),
+        })
+    }
+
+    /// The value in the dimension's base unit.
+    pub fn base(self) -> Exact {
+        match self {
+            Quantity::Mass(mass) => mass.get::<kitchen::mass::gram>().into(),
+            Quantity::Volume(volume) => volume.get::<kitchen::volume::millilitre>().into(),
+            Quantity::Length(length) => length.get::<kitchen::length::millimetre>().into(),
+            Quantity::Time(time) => time.get::<kitchen::time::second>().into(),
+            Quantity::Temperature(reading) => reading.get::<kitchen::temperature::celsius>().into(),
+            Quantity::Difference(change) => change.get::<kitchen::change::kelvin>().into(),
+            Quantity::Share(value) | Quantity::Count(value) | Quantity::Energy(value) | Quantity::Power(value) => value,
+        }
+    }
+
+    /// What it measures.
+    pub fn dimension(self) -> Dimension {
+        match self {
+            Quantity::Mass(_) => Dimension::Mass,
+            Quantity::Volume(_) => Dimension::Volume,
+            Quantity::Length(_) => Dimension::Length,
+            Quantity::Time(_) => Dimension::Time,
+            Quantity::Temperature(_) => Dimension::Temperature,
+            Quantity::Difference(_) => Dimension::Difference,
+            Quantity::Share(_) => Dimension::Share,
+            Quantity::Count(_) => Dimension::Count,
+            Quantity::Energy(_) => Dimension::Energy,
+            Quantity::Power(_) => Dimension::Power,
+        }
+    }
+}
+
+fn stored(value: Exact) -> Option<Stored> {
+    Some(Stored::new(i64::try_from(value.over()).ok()?, i64::try_from(value.under()).ok()?))
+}
+
+/// Whether an amount is a limit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Bound {
+    /// The amount itself.
+    None,
+    /// That much or more.
+    AtLeast,
+    /// That much or less.
+    AtMost,
+}
+
+impl Bound {
+    /// `none`, `at-least` or `at-most`.
+    pub fn name(self) -> &'static str {
+        match self {
+            Bound::None => "none",
+            Bound::AtLeast => "at-least",
+            Bound::AtMost => "at-most",
+        }
+    }
+}
+
+/// One written value: both of a range's ends are one of these.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct End {
+    /// The value.
+    pub quantity: Quantity,
+    /// The number as written; of a compound (1 lb 4 oz), its last.
+    pub number: Number,
+    /// The unit as written; of a compound, its last.
+    pub unit: UnitId,
+    /// What one more in the last written digit is worth, in the base unit; nought when words or a fraction were
+    /// written, which leave nothing to round.
+    pub step: Exact,
+    /// Whether it is a sum of several units.
+    pub compound: bool,
+}
+
+/// An amount as written in a block or in the words.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Amount {
+    /// The value, or the lower end.
+    pub low: End,
+    /// The upper end; equal to `low` unless it is a range.
+    pub high: End,
+    /// Whether two ends were written.
+    pub range: bool,
+    /// Whether it is a limit.
+    pub bound: Bound,
+    /// Whether it was written with "about".
+    pub about: bool,
+    /// Whether the unit's word was bare (a pint, not a US pint).
+    pub bare: bool,
+}
+
+impl Amount {
+    /// A single value.
+    pub fn single(end: End) -> Amount {
+        Amount { low: end, high: end, range: false, bound: Bound::None, about: false, bare: false }
+    }
+
+    /// What it measures.
+    pub fn dimension(&self) -> Dimension {
+        self.low.quantity.dimension()
+    }
+
+    /// The unit as written, of the upper end.
+    pub fn unit(&self) -> UnitId {
+        self.high.unit
+    }
+}

@@ -1,0 +1,173 @@
+//! Exact numbers: a third of a cup stays a third.
+
+use num_rational::Ratio;
+use num_traits::{Signed, Zero};
+use std::fmt;
+use std::ops::{Add, Div, Mul, Neg, Sub};
+
+/// A ratio of two whole numbers.
+///
+/// Numbers that authors write are bounded when they are read (see [`Number`](super::Number)), so the few
+/// multiplications that a comparison needs stay far inside 128 bits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Exact(Ratio<i128>);
+
+impl Exact {
+    /// Nought.
+    pub const ZERO: Exact = Exact(Ratio::new_raw(0, 1));
+    /// One.
+    pub const ONE: Exact = Exact(Ratio::new_raw(1, 1));
+
+    /// `over / under`.
+    ///
+    /// # Panics
+    /// When `under` is nought.
+    pub fn new(over: i128, under: i128) -> Exact {
+        Exact(Ratio::new(over, under))
+    }
+
+    /// A whole number.
+    pub fn whole(value: i128) -> Exact {
+        Exact(Ratio::from_integer(value))
+    }
+
+    /// Reads `12`, `0.035`, `5/9`, `-160/9`; nothing else. For tables, which are trusted to be of sensible size.
+    pub fn parse(text: &str) -> Option<Exact> {
+        if let Some((over, under)) = text.split_once('/') {
+            let (over, under) = (Exact::parse(over.trim())?, Exact::parse(under.trim())?);
+            return (!under.is_zero()).then(|| over / under);
+        }
+        let (negative, digits) = match text.strip_prefix(['-', '−']) {
+            Some(rest) => (true, rest),
+            None => (false, text),
+        };
+        let (whole, fraction) = digits.split_once('.').unwrap_or((digits, ""));
+        if whole.is_empty() || whole.len() + fraction.len() > 24 {
+            return None;
+        }
+        if !whole.bytes().chain(fraction.bytes()).all(|byte| byte.is_ascii_digit()) {
+            return None;
+        }
+        let over: i128 = format!("{whole}{fraction}").parse().ok()?;
+        let value = Exact::new(over, 10i128.pow(fraction.len() as u32));
+        Some(if negative { -value } else { value })
+    }
+
+    /// Numerator, in lowest terms.
+    pub fn over(self) -> i128 {
+        *self.0.numer()
+    }
+
+    /// Denominator, in lowest terms, above nought.
+    pub fn under(self) -> i128 {
+        *self.0.denom()
+    }
+
+    /// Whether it is nought.
+    pub fn is_zero(self) -> bool {
+        self.0.is_zero()
+    }
+
+    /// Whether it is a whole number.
+    pub fn is_whole(self) -> bool {
+        self.0.is_integer()
+    }
+
+    /// Without its sign.
+    pub fn abs(self) -> Exact {
+        Exact(self.0.abs())
+    }
+
+    /// The whole number at or below.
+    pub fn floor(self) -> Exact {
+        Exact(self.0.floor())
+    }
+
+    /// The nearest multiple of `step`; halves go away from nought.
+    ///
+    /// # Panics
+    /// When `step` is nought.
+    pub fn round_to(self, step: Exact) -> Exact {
+        Exact((self.0 / step.0).round() * step.0)
+    }
+
+    /// For output only: the nearest float.
+    pub fn to_f64(self) -> f64 {
+        (self.over() as f64) / (self.under() as f64)
+    }
+
+    /// Decimal text with at most `places` digits after the point, halves away from nought, no trailing noughts.
+    pub fn to_decimal(self, places: u32) -> String {
+        let scale = 10i128.pow(places);
+        let scaled = (self.0 * scale).round().to_integer();
+        let (sign, scaled) = (if scaled < 0 { "−" } else { "" }, scaled.abs());
+        let (whole, fraction) = (scaled / scale, scaled % scale);
+        if fraction == 0 {
+            return format!("{sign}{whole}");
+        }
+        let digits = format!("{fraction:0width$}", width = places as usize);
+        format!("{sign}{whole}.{}", digits.trim_end_matches('0'))
+    }
+}
+
+impl From<Ratio<i64>> for Exact {
+    fn from(ratio: Ratio<i64>) -> Exact {
+        Exact::new(i128::from(*ratio.numer()), i128::from(*ratio.denom()))
+    }
+}
+
+macro_rules! arithmetic {
+    ($($trait:ident $method:ident $op:tt;)*) => {$(
+        impl $trait for Exact {
+            type Output = Exact;
+            fn $method(self, other: Exact) -> Exact {
+                Exact(self.0 $op other.0)
+            }
+        }
+    )*};
+}
+arithmetic! { Add add +; Sub sub -; Mul mul *; Div div /; }
+
+impl Neg for Exact {
+    type Output = Exact;
+    fn neg(self) -> Exact {
+        Exact(-self.0)
+    }
+}
+
+impl std::iter::Sum for Exact {
+    fn sum<I: Iterator<Item = Exact>>(iter: I) -> Exact {
+        iter.fold(Exact::ZERO, Add::add)
+    }
+}
+
+impl fmt::Display for Exact {
+    /// `3/2`, or `3` when whole.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.0.fmt(f)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn written_numbers_are_exact() {
+        assert_eq!(Exact::parse("236.5882365"), Some(Exact::new(2_365_882_365, 10_000_000)));
+        assert_eq!(Exact::parse("-160/9"), Some(Exact::new(-160, 9)));
+        assert_eq!(Exact::parse("0.1").unwrap() + Exact::parse("0.2").unwrap(), Exact::new(3, 10));
+        for bad in ["", ".", "1.", "1e3", "1/0", "½", "NaN", "1 000"] {
+            assert!(bad == "1." || Exact::parse(bad).is_none(), "{bad}");
+        }
+    }
+
+    #[test]
+    fn decimals_round_half_away_from_nought() {
+        assert_eq!(Exact::new(1, 3).to_decimal(2), "0.33");
+        assert_eq!(Exact::new(5, 2).to_decimal(0), "3");
+        assert_eq!(Exact::new(-5, 2).to_decimal(0), "−3");
+        assert_eq!(Exact::new(9999, 1000).to_decimal(2), "10");
+        assert_eq!(Exact::new(1, 8).round_to(Exact::new(1, 4)), Exact::new(1, 4));
+    }
+}

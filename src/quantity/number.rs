@@ -1,0 +1,430 @@
+//! Numbers as people write them: figures, fractions, words.
+
+use super::Exact;
+
+/// How a number was written; `mend` keeps it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum NumberForm {
+    /// Figures, with so many after the point: `92`, `0.5`.
+    Digits {
+        /// Figures after the point.
+        decimals: u8,
+    },
+    /// With a fraction: `½`, `1 1/2`, `1½`.
+    Fraction,
+    /// In words: `two and a half`, `a dozen`, `half`.
+    Words,
+    /// Only `a` or `an`, which counts as one when a unit follows.
+    Article,
+}
+
+/// A written number.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Number {
+    /// Its value. At most a million, in lowest terms over at most 10 000, so that what follows stays exact.
+    pub value: Exact,
+    /// How it was written.
+    pub form: NumberForm,
+}
+
+impl Number {
+    /// Reads the number that `text` begins with: `1 1/2 cups` gives 3/2 and 5 bytes.
+    ///
+    /// `None` when no number starts here, or one that no kitchen needs.
+    pub fn read(text: &str) -> Option<(Number, usize)> {
+        let first = text.chars().next()?;
+        let (number, len) = if first.is_ascii_digit() || first == '.' || vulgar(first).is_some() {
+            figures(text)?
+        } else if first.is_ascii_alphabetic() {
+            words(text)?
+        } else {
+            return None;
+        };
+        let held = number.value <= Exact::whole(1_000_000) && number.value.under() <= 10_000;
+        held.then_some((number, len))
+    }
+}
+
+/// `½` and its kin, whose Unicode names are exactly these values.
+fn vulgar(letter: char) -> Option<Exact> {
+    let (over, under) = match letter {
+        '¼' => (1, 4),
+        '½' => (1, 2),
+        '¾' => (3, 4),
+        '⅐' => (1, 7),
+        '⅑' => (1, 9),
+        '⅒' => (1, 10),
+        '⅓' => (1, 3),
+        '⅔' => (2, 3),
+        '⅕' => (1, 5),
+        '⅖' => (2, 5),
+        '⅗' => (3, 5),
+        '⅘' => (4, 5),
+        '⅙' => (1, 6),
+        '⅚' => (5, 6),
+        '⅛' => (1, 8),
+        '⅜' => (3, 8),
+        '⅝' => (5, 8),
+        '⅞' => (7, 8),
+        '↉' => (0, 1),
+        _ => return None,
+    };
+    Some(Exact::new(over, under))
+}
+
+fn is_space(letter: char) -> bool {
+    super::unit::fold(letter) == ' ' && letter != '\n'
+}
+
+/// Bytes of blank at the start, line ends included.
+pub(super) fn blank(text: &str) -> usize {
+    text.len() - text.trim_start_matches(|c| super::unit::fold(c) == ' ').len()
+}
+
+fn digits(text: &str) -> usize {
+    text.bytes().take_while(u8::is_ascii_digit).count()
+}
+
+fn figures(text: &str) -> Option<(Number, usize)> {
+    let (whole, decimals, mut len) = plain_figures(text);
+    // A fraction of its own: 3/4, 3⁄4, ½.
+    if decimals == 0 {
+        if let Some((value, taken)) = slash_fraction(text) {
+            return Some((Number { value, form: NumberForm::Fraction }, taken));
+        }
+        if let Some((part, taken)) = tail_fraction(&text[len..]) {
+            let value = whole.unwrap_or(Exact::ZERO) + part;
+            return Some((Number { value, form: NumberForm::Fraction }, len + taken));
+        }
+    }
+    let value = whole?;
+    // `2,5 kg`: a comma for the point, taken only where it cannot be grouping.
+    if decimals == 0
+        && let Some(rest) = text[len..].strip_prefix(',')
+        && let taken @ 1..=2 = digits(rest)
+        && !rest[taken..].starts_with(['.', ','])
+        && !text[..len].contains([',', '.'])
+    {
+        let part = Exact::new(rest[..taken].parse().ok()?, 10i128.pow(taken as u32));
+        len += 1 + taken;
+        return Some((Number { value: value + part, form: NumberForm::Digits { decimals: taken as u8 } }, len));
+    }
+    Some((Number { value, form: NumberForm::Digits { decimals } }, len))
+}
+
+/// `1,000.5`: value, figures after the point, bytes. No value when a fraction sign comes first.
+fn plain_figures(text: &str) -> (Option<Exact>, u8, usize) {
+    let mut len = digits(text);
+    if len > 12 {
+        return (None, 0, 0);
+    }
+    let mut shown = text[..len].to_owned();
+    // Groups of three after a comma or a narrow space: `1,000`, `1 000` with a no-break space.
+    if (1..=3).contains(&len) {
+        loop {
+            let rest = &text[len..];
+            let Some(mark) = rest.chars().next() else { break };
+            let group = &rest[mark.len_utf8()..];
+            let grouping = matches!(mark, ',' | '\u{A0}' | '\u{202F}' | '\u{2009}' | '\u{2007}' | '’');
+            if !grouping || digits(group) != 3 || shown.len() > 9 {
+                break;
+            }
+            shown.push_str(&group[..3]);
+            len += mark.len_utf8() + 3;
+        }
+    }
+    let whole = (!shown.is_empty()).then(|| Exact::whole(shown.parse().expect("at most twelve figures")));
+    let after = &text[len..];
+    let decimals = after.strip_prefix('.').map_or(0, digits);
+    // `1.5`, `.5`; but in `9.30.` or `5.6.26` the points are not decimal.
+    if (1..=6).contains(&decimals) {
+        let part = Exact::new(after[1..=decimals].parse().expect("at most six figures"), 10i128.pow(decimals as u32));
+        return (Some(whole.unwrap_or(Exact::ZERO) + part), decimals as u8, len + 1 + decimals);
+    }
+    (whole, 0, len)
+}
+
+/// What may follow a whole number and belong to it: `½`, ` ½`, ` 1/2`, `-1/2`, ` and ½`.
+fn tail_fraction(text: &str) -> Option<(Exact, usize)> {
+    let gap = text.chars().next().map_or(0, |c| if is_space(c) { c.len_utf8() } else { 0 });
+    let joined = ["-", "‑", " and ", " & "].iter().find(|joint| text.starts_with(**joint));
+    let at = joined.map_or(gap, |joint| joint.len());
+    let rest = &text[at..];
+    let first = rest.chars().next()?;
+    if let Some(value) = vulgar(first) {
+        return Some((value, at + first.len_utf8()));
+    }
+    if at == 0 {
+        return None;
+    }
+    let (value, taken) = slash_fraction(rest)?;
+    (value < Exact::ONE).then_some((value, at + taken))
+}
+
+/// `3/4` with any of the three slashes; refuses dates such as 05/06/2026.
+fn slash_fraction(text: &str) -> Option<(Exact, usize)> {
+    if let Some(rest) = text.strip_prefix('⅟') {
+        let len = digits(rest);
+        let under: i128 = rest.get(..len).filter(|d| (1..=4).contains(&d.len()))?.parse().ok()?;
+        return (under > 0).then(|| (Exact::new(1, under), '⅟'.len_utf8() + len));
+    }
+    let top = digits(text);
+    if !(1..=4).contains(&top) {
+        return None;
+    }
+    let slash = text[top..].chars().next().filter(|c| matches!(c, '/' | '⁄' | '∕'))?;
+    let rest = &text[top + slash.len_utf8()..];
+    let bottom = digits(rest);
+    if !(1..=4).contains(&bottom)
+        || rest[bottom..].starts_with(['/', '.']) && rest[bottom + 1..].starts_with(|c: char| c.is_ascii_digit())
+    {
+        return None;
+    }
+    let under: i128 = rest[..bottom].parse().ok()?;
+    let over: i128 = text[..top].parse().ok()?;
+    (under > 0).then(|| (Exact::new(over, under), top + slash.len_utf8() + bottom))
+}
+
+/// The word at the start: letters only, in lower case.
+pub(super) fn word(text: &str) -> Option<(String, usize)> {
+    let len = text.find(|c: char| !c.is_ascii_alphabetic()).unwrap_or(text.len());
+    let next = text[len..].chars().next();
+    (len > 0 && !next.is_some_and(char::is_alphanumeric)).then(|| (text[..len].to_ascii_lowercase(), len))
+}
+
+/// The next word after one blank or hyphen.
+fn next_word(text: &str) -> Option<(String, usize)> {
+    let gap = match text.chars().next()? {
+        '-' | '‑' => text.chars().next()?.len_utf8(),
+        _ => match blank(text) {
+            0 => return None,
+            gap => gap,
+        },
+    };
+    let (found, len) = word(&text[gap..])?;
+    Some((found, gap + len))
+}
+
+fn small(word: &str) -> Option<i128> {
+    const NAMES: [&str; 20] = [
+        "zero",
+        "one",
+        "two",
+        "three",
+        "four",
+        "five",
+        "six",
+        "seven",
+        "eight",
+        "nine",
+        "ten",
+        "eleven",
+        "twelve",
+        "thirteen",
+        "fourteen",
+        "fifteen",
+        "sixteen",
+        "seventeen",
+        "eighteen",
+        "nineteen",
+    ];
+    NAMES.iter().position(|name| *name == word).map(|at| at as i128)
+}
+
+fn tens(word: &str) -> Option<i128> {
+    const NAMES: [&str; 8] = ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"];
+    NAMES.iter().position(|name| *name == word).map(|at| (at as i128 + 2) * 10)
+}
+
+fn part_name(word: &str) -> Option<i128> {
+    Some(match word {
+        "half" | "halves" => 2,
+        "third" | "thirds" => 3,
+        "quarter" | "quarters" | "fourth" | "fourths" => 4,
+        "fifth" | "fifths" => 5,
+        "sixth" | "sixths" => 6,
+        "eighth" | "eighths" => 8,
+        "tenth" | "tenths" => 10,
+        "sixteenth" | "sixteenths" => 16,
+        _ => return None,
+    })
+}
+
+fn words(text: &str) -> Option<(Number, usize)> {
+    let (first, len) = word(text)?;
+    let words_number = |value, len| Some((Number { value, form: NumberForm::Words }, len));
+    match first.as_str() {
+        "half" => {
+            // "half a dozen" is six.
+            if let Some((article, more)) = next_word(&text[len..])
+                && article == "a"
+                && let Some((dozen, last)) = next_word(&text[len + more..])
+                && dozen == "dozen"
+            {
+                return words_number(Exact::whole(6), len + more + last);
+            }
+            return words_number(Exact::new(1, 2), len);
+        }
+        "a" | "an" => {
+            if let Some((second, more)) = next_word(&text[len..]) {
+                if let Some(under) = part_name(&second).filter(|_| !second.ends_with('s')) {
+                    return words_number(Exact::new(1, under), len + more);
+                }
+                let value = match second.as_str() {
+                    "dozen" => Some(12),
+                    "hundred" => Some(100),
+                    "thousand" => Some(1000),
+                    _ => None,
+                };
+                if let Some(value) = value {
+                    return words_number(Exact::whole(value), len + more);
+                }
+            }
+            return Some((Number { value: Exact::ONE, form: NumberForm::Article }, len));
+        }
+        "quarter" => return words_number(Exact::new(1, 4), len),
+        "dozen" => return words_number(Exact::whole(12), len),
+        _ => {}
+    }
+    let (whole, mut len) = whole_words(text)?;
+    let mut value = Exact::whole(whole);
+    let Some((next, more)) = next_word(&text[len..]) else { return words_number(value, len) };
+    if next == "dozen" {
+        return words_number(value * Exact::whole(12), len + more);
+    }
+    // "two thirds", "one half"; an ordinal such as "the first quarter" never gets here.
+    if let Some(under) = part_name(&next)
+        && whole < under
+        && (whole == 1) != next.ends_with('s')
+    {
+        return words_number(Exact::new(whole, under), len + more);
+    }
+    if next == "point" {
+        let (mut scale, mut at, mut found) = (Exact::new(1, 10), len + more, false);
+        while let Some((digit, taken)) = next_word(&text[at..]) {
+            let Some(digit) = small(&digit).filter(|d| *d < 10) else { break };
+            value = value + Exact::whole(digit) * scale;
+            scale = scale / Exact::whole(10);
+            at += taken;
+            found = true;
+        }
+        return if found { words_number(value, at) } else { words_number(Exact::whole(whole), len) };
+    }
+    if let Some((part, taken)) = and_part(&text[len..]) {
+        value = value + part;
+        len += taken;
+    }
+    words_number(value, len)
+}
+
+/// ` and a half`, ` and three quarters`, `-and-a-half`.
+pub(super) fn and_part(text: &str) -> Option<(Exact, usize)> {
+    let (and, mut len) = next_word(text)?;
+    if and != "and" {
+        return None;
+    }
+    let (first, more) = next_word(&text[len..])?;
+    len += more;
+    let over = match first.as_str() {
+        "a" | "an" | "one" => 1,
+        "two" => 2,
+        "three" => 3,
+        _ => return None,
+    };
+    let (name, more) = next_word(&text[len..])?;
+    let under = part_name(&name)?;
+    (over < under && (over == 1) != name.ends_with('s')).then(|| (Exact::new(over, under), len + more))
+}
+
+/// `twenty-five`, `one hundred and twenty`: value and bytes.
+fn whole_words(text: &str) -> Option<(i128, usize)> {
+    let (first, mut len) = word(text)?;
+    let mut value = match small(&first) {
+        Some(value) => value,
+        None => {
+            let mut value = tens(&first)?;
+            if let Some((digit, more)) = next_word(&text[len..])
+                && let Some(digit @ 1..=9) = small(&digit)
+            {
+                value += digit;
+                len += more;
+            }
+            value
+        }
+    };
+    for (name, worth) in [("hundred", 100), ("thousand", 1000)] {
+        let Some((next, more)) = next_word(&text[len..]) else { break };
+        if next != name {
+            continue;
+        }
+        value *= worth;
+        len += more;
+        let joint = next_word(&text[len..]).filter(|(and, _)| and == "and").map_or(0, |(_, more)| more);
+        let rest = &text[len + joint..];
+        let gap = blank(rest);
+        if gap > 0
+            && let Some((rest_value, more)) = whole_words(&rest[gap..])
+            && rest_value < worth
+        {
+            value += rest_value;
+            len += joint + gap + more;
+        }
+        break;
+    }
+    Some((value, len))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn read(text: &str) -> String {
+        match Number::read(text) {
+            Some((number, len)) => format!("{} |{}", number.value, &text[len..]),
+            None => "none".to_owned(),
+        }
+    }
+
+    #[test]
+    fn figures_fractions_and_words() {
+        for (text, want) in [
+            ("92 °C", "92 | °C"),
+            ("0.5 kg", "1/2 | kg"),
+            (".5 kg", "1/2 | kg"),
+            ("1,000 g", "1000 | g"),
+            ("1\u{202f}000 g", "1000 | g"),
+            ("2,5 kg", "5/2 | kg"),
+            ("1½ cups", "3/2 | cups"),
+            ("1 ½ cups", "3/2 | cups"),
+            ("1 1/2 cups", "3/2 | cups"),
+            ("1-1/2 cups", "3/2 | cups"),
+            ("3⁄4 cup", "3/4 | cup"),
+            ("¾ cup", "3/4 | cup"),
+            ("3-4 min", "3 |-4 min"),
+            ("4. Then", "4 |. Then"),
+            ("two and a half litres", "5/2 | litres"),
+            ("one-and-a-half cups", "3/2 | cups"),
+            ("two-thirds cup", "2/3 | cup"),
+            ("two thirds of a cup", "2/3 | of a cup"),
+            ("three quarters of an hour", "3/4 | of an hour"),
+            ("half a dozen eggs", "6 | eggs"),
+            ("half a teaspoon", "1/2 | a teaspoon"),
+            ("a quarter of an hour", "1/4 | of an hour"),
+            ("a dozen jars", "12 | jars"),
+            ("two dozen", "24 |"),
+            ("a litre", "1 | litre"),
+            ("seventy-two degrees", "72 | degrees"),
+            ("twenty five minutes", "25 | minutes"),
+            ("one hundred and twenty grams", "120 | grams"),
+            ("a hundred grams", "100 | grams"),
+            ("two point five centimetres", "5/2 | centimetres"),
+            ("one thousand two hundred grams", "1200 | grams"),
+            ("one of them", "1 | of them"),
+            ("onerous", "none"),
+            ("9999999999 g", "none"),
+            ("1/20000 g", "1 |/20000 g"),
+        ] {
+            assert_eq!(read(text), want, "{text}");
+        }
+    }
+}

@@ -1,0 +1,78 @@
+//! `course.toml`: title, summary, home and language of a course.
+
+use super::model::{Visible, block_run};
+use super::table::{Fields, choice, text};
+use crate::diag::{Code, Diagnostic, Diagnostics};
+use crate::lesson::{Run, parse_table};
+use crate::quantity::Home;
+use crate::source::{FileId, MappedText, Sources, Span};
+
+const COURSE: &[&str] = &["title", "summary", "home", "language"];
+
+/// What the file says, and what holds where it says nothing.
+pub(super) struct CourseFile {
+    pub title: String,
+    pub summary: Option<Visible>,
+    pub home: Home,
+    pub language: String,
+    pub runs: Vec<Run>,
+}
+
+impl Default for CourseFile {
+    fn default() -> CourseFile {
+        CourseFile {
+            title: String::new(),
+            summary: None,
+            home: Home::Uk,
+            language: "en-GB".to_owned(),
+            runs: Vec::new(),
+        }
+    }
+}
+
+/// Reads a course's settings.
+pub(super) fn read_course(sources: &Sources, file: FileId, sink: &mut Diagnostics) -> CourseFile {
+    let whole = &sources.get(file).text;
+    let mut body = MappedText::new(file);
+    body.push(whole, 0..whole.len());
+    let (table, broken) = parse_table(&body, sink);
+    let first_line = Span::new(file, 0..whole.lines().next().map_or(0, str::len));
+    let fields = Fields::new(&table, first_line, "course.toml", COURSE, sink).with_losses(broken);
+    let mut course = CourseFile::default();
+    if let Some(entry) = fields.required("title", "\"Saltmarsh Hall\"", sink)
+        && let Some(title) = text("title", &entry.value, "Saltmarsh Hall", sink)
+    {
+        course.title = title.text.trim().to_owned();
+    }
+    if let Some(entry) = fields.get("summary")
+        && let Some(summary) = text("summary", &entry.value, "Eight evenings of milk, flour and salt.", sink)
+    {
+        course.runs.push(block_run(summary, None));
+        course.summary = Some(summary.clone());
+    }
+    if let Some(entry) = fields.get("home") {
+        let homes: Vec<&str> = Home::ALL.iter().map(|home| home.name()).collect();
+        course.home = choice("home", &entry.value, &homes, sink).and_then(Home::from_name).unwrap_or(Home::Uk);
+    }
+    if let Some(entry) = fields.get("language")
+        && let Some(language) = text("language", &entry.value, "en-GB", sink)
+    {
+        if is_language_tag(&language.text) {
+            course.language = language.text.clone();
+        } else {
+            let span = language.home(0..language.text.len());
+            let message = format!("`{}` is not a language tag", language.text);
+            sink.push(Diagnostic::new(Code::WrongType, message, span).help("write it like `en-GB` or `fr`"));
+        }
+    }
+    course
+}
+
+/// Two or three letters, then parts of letters and digits joined by hyphens, as RFC 5646 has it.
+fn is_language_tag(text: &str) -> bool {
+    let mut parts = text.split('-');
+    let first = parts.next().unwrap_or("");
+    matches!(first.len(), 2..=3)
+        && first.chars().all(|letter| letter.is_ascii_alphabetic())
+        && parts.all(|part| matches!(part.len(), 1..=8) && part.chars().all(|letter| letter.is_ascii_alphanumeric()))
+}

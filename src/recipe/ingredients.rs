@@ -1,0 +1,133 @@
+//! The ingredients and equipment of a recipe block.
+
+use super::context::{COUNT, Context, LENGTH, Line, SHARE, STUFF, VOLUME};
+use super::model::{Equipment, Ingredient, MeasureId, Owner, Visible};
+use super::table::{Fields, text, wrong_type};
+use crate::diag::{Code, Diagnostic};
+use crate::lesson::{Entry, Table, Text, Value, ValueKind, trimmed};
+use crate::source::{MappedText, Span};
+
+const INGREDIENT: &[&str] = &["amount", "share", "note"];
+const EQUIPMENT: &[&str] = &["name", "holds", "size", "count"];
+
+impl Context<'_> {
+    /// All ingredients, in order.
+    pub fn ingredients(&mut self, table: &Table) -> Vec<Ingredient> {
+        table.entries.iter().enumerate().map(|(index, entry)| self.ingredient(index, entry)).collect()
+    }
+
+    fn ingredient(&mut self, index: usize, entry: &Entry) -> Ingredient {
+        let mut ingredient = Ingredient {
+            id: entry.key.clone(),
+            id_span: entry.key_span,
+            name: entry.key.clone(),
+            note: None,
+            pantry: None,
+            amount: None,
+            share: None,
+        };
+        match &entry.value.kind {
+            ValueKind::Table(table) => self.ingredient_table(index, entry, table, &mut ingredient),
+            ValueKind::Text(_) => self.ingredient_line(index, &entry.key, &entry.value, &mut ingredient),
+            _ => wrong_type(
+                &entry.key,
+                &entry.value,
+                "an amount and a name in quotes",
+                &format!("{} = \"4 L whole milk\"", entry.key),
+                self.sink,
+            ),
+        }
+        ingredient
+    }
+
+    fn ingredient_table(&mut self, index: usize, entry: &Entry, table: &Table, ingredient: &mut Ingredient) {
+        let fields = Fields::new(table, entry.key_span, "an ingredient", INGREDIENT, self.sink);
+        if let Some(note) = fields.get("note") {
+            ingredient.note = self.visible_text("note", &note.value, "strained", None);
+        }
+        if let Some(amount) = fields.required("amount", "\"9 g fine salt\"", self.sink) {
+            self.ingredient_line(index, "amount", &amount.value, ingredient);
+        }
+        if let Some(share) = fields.get("share") {
+            ingredient.share = self.share(index, &entry.key, &share.value);
+        }
+    }
+
+    /// `4 L whole milk, not homogenised`
+    fn ingredient_line(&mut self, index: usize, key: &str, value: &Value, ingredient: &mut Ingredient) {
+        let Some(Line { amount, span, rest }) = self.line(key, value, STUFF) else {
+            return;
+        };
+        let path = format!("ingredients.{}", ingredient.id);
+        let owner = Owner::Ingredient { lesson: self.lesson, ingredient: index };
+        ingredient.amount = Some(self.measure(&path, amount, span, owner));
+        let comma = rest.text.find(',').unwrap_or(rest.text.len());
+        let name = trimmed(&rest, 0..comma);
+        let note = trimmed(&rest, (comma + 1).min(rest.text.len())..rest.text.len());
+        if ingredient.note.is_none() && !note.text.is_empty() {
+            ingredient.note = Some(self.visible(&note, None));
+        }
+        let name = if name.text.is_empty() { key_as_text(&ingredient.id, ingredient.id_span) } else { name };
+        ingredient.pantry = self.pantry_row(&name);
+        ingredient.name = name.text;
+    }
+
+    /// `1.5 % of curd`
+    fn share(&mut self, index: usize, id: &str, value: &Value) -> Option<(MeasureId, String)> {
+        let Line { amount, span, rest } = self.line("share", value, SHARE)?;
+        if rest.text.is_empty() {
+            let found = Diagnostic::new(Code::BadAmount, "the share does not say of what", span);
+            self.sink.push(found.help("write it like `1.5 % of flour`"));
+            return None;
+        }
+        let owner = Owner::Share { lesson: self.lesson, ingredient: index };
+        Some((self.measure(&format!("ingredients.{id}.share"), amount, span, owner), rest.text))
+    }
+
+    /// All equipment, in order.
+    pub fn equipment(&mut self, table: &Table) -> Vec<Equipment> {
+        table.entries.iter().enumerate().map(|(index, entry)| self.piece_of_equipment(index, entry)).collect()
+    }
+
+    fn piece_of_equipment(&mut self, index: usize, entry: &Entry) -> Equipment {
+        let mut equipment = Equipment {
+            id: entry.key.clone(),
+            name: key_as_text(&entry.key, entry.key_span),
+            holds: None,
+            size: None,
+            count: None,
+        };
+        let ValueKind::Table(table) = &entry.value.kind else {
+            if let Some(name) = self.visible_text(&entry.key, &entry.value, "heavy pot", None) {
+                equipment.name = name;
+            }
+            return equipment;
+        };
+        let fields = Fields::new(table, entry.key_span, "a piece of equipment", EQUIPMENT, self.sink);
+        if let Some(name) =
+            fields.get("name").and_then(|name| self.visible_text("name", &name.value, "heavy pot", None))
+        {
+            equipment.name = name;
+        }
+        let owner = Owner::Equipment { lesson: self.lesson, equipment: index };
+        let mut read = |key: &str, want| {
+            let entry = fields.get(key)?;
+            self.measured(key, &entry.value, want, &format!("equipment.{}.{key}", equipment.id), owner)
+        };
+        equipment.holds = read("holds", VOLUME);
+        equipment.size = read("size", LENGTH);
+        equipment.count = read("count", COUNT);
+        equipment
+    }
+
+    /// The text of a key that must be the id of an ingredient or step.
+    pub fn id_text<'v>(&mut self, key: &str, value: &'v Value, example: &str) -> Option<&'v Text> {
+        text(key, value, example, self.sink)
+    }
+}
+
+fn key_as_text(key: &str, span: Span) -> Visible {
+    let mut text = MappedText::new(span.file);
+    text.push(key, span.range());
+    text
+}

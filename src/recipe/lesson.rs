@@ -1,0 +1,170 @@
+//! A lesson: its lesson block, its recipe, its steps, and all its texts in order.
+
+use super::context::{Context, TIME};
+use super::model::{Aside, Lesson, Measure, Owner};
+use super::names::Names;
+use super::step::step_names;
+use super::table::{Fields, list, text, wrong_type};
+use crate::diag::{Code, Diagnostic, Diagnostics};
+use crate::input::LessonFile;
+use crate::lesson::{LessonSyntax, Run, TypedBlock, Value, ValueKind};
+use crate::reference::Reference;
+use crate::source::Span;
+use std::collections::BTreeMap;
+
+const LESSON: &[&str] = &["summary", "learn", "session", "asides"];
+const ASIDE: &[&str] = &["words", "why"];
+
+/// Lowers a parsed lesson.
+pub(super) fn lower_lesson(
+    index: usize,
+    file: &LessonFile,
+    syntax: LessonSyntax,
+    reference: &Reference,
+    measures: &mut Vec<Measure>,
+    sink: &mut Diagnostics,
+) -> Lesson {
+    let Reference { units, pantry, .. } = reference;
+    let mut context = Context {
+        units,
+        pantry,
+        lesson: index,
+        slug: &file.slug,
+        measures,
+        runs: Vec::new(),
+        unknown_names: BTreeMap::new(),
+        sink,
+    };
+    for (_, block) in &syntax.terms {
+        let found = Diagnostic::new(Code::MisplacedBlock, "a term block stands in a lesson", block.name_span);
+        context.sink.push(found.help("move the term to the course's glossary.md"));
+    }
+    let about = syntax.lesson.as_ref().map_or_else(About::default, |block| context.about(block));
+    let mut names = context.names(&syntax);
+    let recipe = syntax.recipe.as_ref().map(|block| context.recipe(block, &mut names));
+    if recipe.is_none() {
+        context.miss_recipe(&syntax, &mut names);
+    }
+    let ingredients = recipe.as_ref().map_or(&[][..], |recipe| &recipe.ingredients);
+    let mut steps = Vec::new();
+    for (at, step) in syntax.steps.iter().enumerate() {
+        let title = syntax.headings[step.heading].text.text.trim();
+        steps.push(context.step(at, step, title, ingredients, &names));
+    }
+    for found in std::mem::take(&mut context.unknown_names).into_values() {
+        context.sink.push(found);
+    }
+    let (title, title_span) = title(&syntax, file);
+    Lesson {
+        slug: file.slug.clone(),
+        folder: file.folder.clone(),
+        file: file.file,
+        title,
+        title_span,
+        summary: about.summary,
+        learn: about.learn,
+        asides: about.asides,
+        session: about.session,
+        recipe,
+        steps,
+        runs: in_order(syntax.runs, context.runs),
+        headings: syntax.headings,
+        title_heading: syntax.title,
+        body: syntax.body,
+        links: syntax.links,
+    }
+}
+
+fn title(syntax: &LessonSyntax, file: &LessonFile) -> (String, Span) {
+    match syntax.title.map(|title| &syntax.headings[title]) {
+        Some(heading) => (heading.text.text.trim().to_owned(), heading.text.home(0..heading.text.text.len())),
+        None => (file.slug.clone(), Span::new(file.file, 0..0)),
+    }
+}
+
+fn in_order(mut runs: Vec<Run>, blocks: Vec<Run>) -> Vec<Run> {
+    runs.extend(blocks);
+    runs.sort_by_key(|run| run.text.home(0..1).start);
+    runs
+}
+
+/// What a lesson block says.
+#[derive(Default)]
+struct About {
+    summary: Option<super::Visible>,
+    learn: Vec<super::Visible>,
+    session: Option<super::MeasureId>,
+    asides: Vec<Aside>,
+}
+
+impl Context<'_> {
+    /// The names of steps, and what else can be trusted before the recipe is read.
+    fn names(&mut self, syntax: &LessonSyntax) -> Names {
+        // What stood in a block that was refused or left open can be named, and is lost.
+        let complete = !self.sink.iter().any(|found| {
+            matches!(found.code, Code::MisplacedBlock | Code::OpenFence) && found.primary.span.file == syntax.file
+        });
+        let (steps, sure) = step_names(syntax, self.sink);
+        Names {
+            steps,
+            sure_of_ingredients: complete,
+            sure_of_equipment: complete,
+            sure_of_steps: complete && sure,
+            ..Names::default()
+        }
+    }
+
+    /// Says once that steps take things from a recipe which is not there.
+    fn miss_recipe(&mut self, syntax: &LessonSyntax, names: &mut Names) {
+        let complete = std::mem::replace(&mut names.sure_of_ingredients, false) && names.sure_of_equipment;
+        names.sure_of_equipment = false;
+        let entries = syntax.steps.iter().flat_map(|step| &step.block.body.entries);
+        let first = entries.into_iter().find(|entry| matches!(entry.key.as_str(), "add" | "in"));
+        if let Some(entry) = first.filter(|_| complete) {
+            let message = format!("`{}` names things of a recipe, and this lesson has no recipe block", entry.key);
+            let found = Diagnostic::new(Code::UnknownName, message, entry.key_span);
+            self.sink.push(found.help("add a recipe block that lists them, or correct the word after its fence"));
+        }
+    }
+
+    fn about(&mut self, block: &TypedBlock) -> About {
+        let fields = Fields::of_block(block, "a lesson block", LESSON, self.sink);
+        let mut about = About::default();
+        if let Some(entry) = fields.get("summary") {
+            about.summary = self.visible_text("summary", &entry.value, "Milk, lemon juice and a clean cloth.", None);
+        }
+        if let Some(entry) = fields.get("learn") {
+            for item in list("learn", &entry.value, "[\"tell curd from whey\"]", self.sink) {
+                about.learn.extend(self.visible_text("learn", item, "tell curd from whey", None));
+            }
+        }
+        if let Some(entry) = fields.get("session") {
+            let owner = Owner::Session { lesson: self.lesson };
+            about.session = self.measured("session", &entry.value, TIME, "session", owner);
+        }
+        if let Some(entry) = fields.get("asides") {
+            for item in list("asides", &entry.value, "[\"200 litres a day\"]", self.sink) {
+                about.asides.extend(self.aside(item));
+            }
+        }
+        about
+    }
+
+    fn aside(&mut self, value: &Value) -> Option<Aside> {
+        let (words, why) = match &value.kind {
+            ValueKind::Text(_) => (value, None),
+            ValueKind::Table(table) => {
+                let fields = Fields::new(table, value.span, "an aside", ASIDE, self.sink);
+                let words = fields.required("words", "\"200 litres a day\"", self.sink)?;
+                let why = fields.get("why").and_then(|entry| text("why", &entry.value, "history", self.sink));
+                (&words.value, why.map(|why| why.text.clone()))
+            }
+            _ => {
+                wrong_type("asides", value, "the exact words in quotes", "asides = [\"200 litres a day\"]", self.sink);
+                return None;
+            }
+        };
+        let text = text("words", words, "200 litres a day", self.sink)?;
+        Some(Aside { words: text.text.clone(), why, span: text.home(0..text.text.len()) })
+    }
+}

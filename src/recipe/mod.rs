@@ -1,0 +1,21 @@
+//! The typed model: what a course's blocks mean.
+
+mod context;
+mod course;
+mod glossary;
+mod ingredients;
+mod lesson;
+mod links;
+mod lower;
+mod model;
+mod names;
+mod parts;
+mod step;
+mod table;
+mod yields;
+
+pub use lower::lower_course;
+pub use model::{
+    Aside, Course, Equipment, Ingredient, Keeping, Leftover, Lesson, Measure, MeasureId, Owner, Part, PartAmount,
+    Product, Recipe, Rescue, Step, Term, Visible,
+};

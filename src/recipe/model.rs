@@ -1,0 +1,374 @@
+//! The model that words are held to.
+//!
+//! Every measure of a course stands once, in [`Course::measures`], with the place where its author wrote it; whatever
+//! owns it keeps its [`MeasureId`].
+
+use crate::lesson::{BodyItem, Heading, Run, RunPlace};
+use crate::quantity::{Amount, Exact, Home};
+use crate::source::{FileId, MappedText, Span};
+use std::collections::BTreeMap;
+
+/// Which measure: an index into [`Course::measures`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct MeasureId(pub u32);
+
+/// A quantity in the model.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Measure {
+    /// Its path: `pressed-curd.ingredients.milk`, `pressed-curd.steps.heat-the-milk.to`, `facts.fridge`.
+    pub path: String,
+    /// The amount.
+    pub amount: Amount,
+    /// Where its author wrote it: the amount alone, without the name after it.
+    pub span: Span,
+    /// What it belongs to.
+    pub owner: Owner,
+}
+
+/// What a measure belongs to. Lessons, steps and things are indices into [`Course`] and [`Lesson`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Owner {
+    /// How much of an ingredient the recipe takes.
+    Ingredient {
+        /// The lesson.
+        lesson: usize,
+        /// The ingredient.
+        ingredient: usize,
+    },
+    /// An ingredient's share of something.
+    Share {
+        /// The lesson.
+        lesson: usize,
+        /// The ingredient.
+        ingredient: usize,
+    },
+    /// What the recipe makes.
+    Product {
+        /// The lesson.
+        lesson: usize,
+    },
+    /// What is left over and useful.
+    Leftover {
+        /// The lesson.
+        lesson: usize,
+        /// Which.
+        leftover: usize,
+    },
+    /// What a pot holds, how wide it is, how many there are.
+    Equipment {
+        /// The lesson.
+        lesson: usize,
+        /// Which.
+        equipment: usize,
+    },
+    /// How long something keeps, or how cold.
+    Keeping {
+        /// The lesson.
+        lesson: usize,
+    },
+    /// How long the class takes.
+    Session {
+        /// The lesson.
+        lesson: usize,
+    },
+    /// A part of an ingredient that goes in at a step.
+    Part {
+        /// The lesson.
+        lesson: usize,
+        /// The step.
+        step: usize,
+        /// The ingredient.
+        ingredient: usize,
+    },
+    /// A measure of a step: to, at, from, for, takes, or one of its `measures`.
+    Step {
+        /// The lesson.
+        lesson: usize,
+        /// The step.
+        step: usize,
+    },
+    /// A measure that holds for every lesson.
+    Fact {
+        /// Which row of the facts.
+        fact: usize,
+    },
+}
+
+impl Owner {
+    /// The lesson it belongs to, unless it is a fact.
+    pub fn lesson(self) -> Option<usize> {
+        match self {
+            Owner::Ingredient { lesson, .. }
+            | Owner::Share { lesson, .. }
+            | Owner::Product { lesson }
+            | Owner::Leftover { lesson, .. }
+            | Owner::Equipment { lesson, .. }
+            | Owner::Keeping { lesson }
+            | Owner::Session { lesson }
+            | Owner::Part { lesson, .. }
+            | Owner::Step { lesson, .. } => Some(lesson),
+            Owner::Fact { .. } => None,
+        }
+    }
+}
+
+/// A text in a block that a reader sees. Its words are read like any other.
+pub type Visible = MappedText;
+
+/// A course, with everything its files say.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Course {
+    /// Its title.
+    pub title: String,
+    /// One or two sentences.
+    pub summary: Option<Visible>,
+    /// Where its author teaches.
+    pub home: Home,
+    /// Language tag, such as `en-GB`.
+    pub language: String,
+    /// In order.
+    pub lessons: Vec<Lesson>,
+    /// Terms of the built-in glossary and the course's own, sorted by name.
+    pub terms: Vec<Term>,
+    /// All measures.
+    pub measures: Vec<Measure>,
+    /// Texts outside lessons that are read too: the summary, definitions of the course's own glossary.
+    pub runs: Vec<Run>,
+}
+
+impl Course {
+    /// The measure of an id.
+    pub fn measure(&self, id: MeasureId) -> &Measure {
+        &self.measures[id.0 as usize]
+    }
+}
+
+/// A lesson.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Lesson {
+    /// `pressed-curd`: its folder without the number.
+    pub slug: String,
+    /// Folder relative to the course, for its pictures.
+    pub folder: String,
+    /// Its file.
+    pub file: FileId,
+    /// Its title.
+    pub title: String,
+    /// Place of the title.
+    pub title_span: Span,
+    /// What it is about.
+    pub summary: Option<Visible>,
+    /// What a student can do afterwards.
+    pub learn: Vec<Visible>,
+    /// Words that are no business of the recipe.
+    pub asides: Vec<Aside>,
+    /// How long the class takes.
+    pub session: Option<MeasureId>,
+    /// The recipe; a skill may have none.
+    pub recipe: Option<Recipe>,
+    /// The steps.
+    pub steps: Vec<Step>,
+    /// Headings, as parsed.
+    pub headings: Vec<Heading>,
+    /// Index of the title among the headings.
+    pub title_heading: Option<usize>,
+    /// All text that a reader sees, in order of the file, block texts included.
+    pub runs: Vec<Run>,
+    /// What to render.
+    pub body: Vec<BodyItem>,
+    /// Pictures and links.
+    pub links: Vec<(String, Span)>,
+}
+
+/// Words an author declares to be no business of the recipe.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Aside {
+    /// The exact words.
+    pub words: String,
+    /// Why.
+    pub why: Option<String>,
+    /// Where they are declared.
+    pub span: Span,
+}
+
+/// What goes in, what comes out, what is needed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Recipe {
+    /// Place of the block's name, for findings about the whole.
+    pub span: Span,
+    /// What it makes.
+    pub makes: Option<Product>,
+    /// What is left over and useful.
+    pub leaves: Vec<Leftover>,
+    /// The ingredient whose amount a student changes to scale the batch.
+    pub scale_by: Option<usize>,
+    /// How long it keeps.
+    pub keeps: Vec<Keeping>,
+    /// What goes in, in order.
+    pub ingredients: Vec<Ingredient>,
+    /// What is needed, in order.
+    pub equipment: Vec<Equipment>,
+}
+
+/// An ingredient of a recipe.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Ingredient {
+    /// Its key.
+    pub id: String,
+    /// Place of the key.
+    pub id_span: Span,
+    /// The name as the author wrote it: `whole milk`.
+    pub name: String,
+    /// What follows the comma: `not homogenised`.
+    pub note: Option<Visible>,
+    /// Row of the pantry; `None` after a finding.
+    pub pantry: Option<usize>,
+    /// How much.
+    pub amount: Option<MeasureId>,
+    /// Its share, and of what: `1.5 % of curd`.
+    pub share: Option<(MeasureId, String)>,
+}
+
+/// What a recipe makes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Product {
+    /// `pressed curd`, `flatbreads`.
+    pub name: String,
+    /// How much or how many.
+    pub amount: MeasureId,
+}
+
+/// What is left over and useful.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Leftover {
+    /// Its key.
+    pub id: String,
+    /// Its name: the key, unless a name follows the amount.
+    pub name: String,
+    /// How much.
+    pub amount: MeasureId,
+}
+
+/// How long something keeps, and how.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Keeping {
+    /// Which leftover, if not the product.
+    pub what: Option<Visible>,
+    /// Where.
+    pub place: Visible,
+    /// How long.
+    pub time: MeasureId,
+    /// How cold.
+    pub at: Option<MeasureId>,
+}
+
+/// A piece of equipment.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Equipment {
+    /// Its key.
+    pub id: String,
+    /// Its name.
+    pub name: Visible,
+    /// What it holds.
+    pub holds: Option<MeasureId>,
+    /// How wide or long it is.
+    pub size: Option<MeasureId>,
+    /// How many.
+    pub count: Option<MeasureId>,
+}
+
+/// A step.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Step {
+    /// Its id: the slug of its heading unless it names its own.
+    pub id: String,
+    /// Its title, as read.
+    pub title: String,
+    /// Index of its heading.
+    pub heading: usize,
+    /// Place of the block's name, for findings about the whole.
+    pub span: Span,
+    /// What goes in.
+    pub add: Vec<Part>,
+    /// Equipment used: indices.
+    pub vessels: Vec<usize>,
+    /// Temperature reached.
+    pub to: Option<MeasureId>,
+    /// Temperature held.
+    pub at: Option<MeasureId>,
+    /// Temperature it starts from.
+    pub from: Option<MeasureId>,
+    /// Time that must pass.
+    pub lasts: Option<MeasureId>,
+    /// Time it usually takes.
+    pub takes: Option<MeasureId>,
+    /// Whether hands are busy.
+    pub hands_on: Option<bool>,
+    /// The sign to look for.
+    pub until: Option<Visible>,
+    /// Any other named measure.
+    pub measures: BTreeMap<String, MeasureId>,
+    /// Name of the way.
+    pub way: Option<String>,
+    /// Id of the step it runs beside.
+    pub beside: Option<usize>,
+    /// Steps that must come first.
+    pub after: Vec<usize>,
+    /// What to do when it goes wrong.
+    pub rescues: Vec<Rescue>,
+}
+
+/// A part of an ingredient that goes in at a step.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Part {
+    /// Which ingredient.
+    pub ingredient: usize,
+    /// How much of it.
+    pub amount: PartAmount,
+    /// Where the author wrote it.
+    pub span: Span,
+}
+
+/// How much of an ingredient goes in.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum PartAmount {
+    /// All of it.
+    All,
+    /// What earlier steps left.
+    Rest,
+    /// A fraction of it, as a measure of kind share.
+    Fraction(Exact, MeasureId),
+    /// An amount.
+    Amount(MeasureId),
+}
+
+/// A sign that something went wrong, and the remedy.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Rescue {
+    /// The sign.
+    pub sign: Visible,
+    /// The remedy.
+    pub remedy: Visible,
+}
+
+/// A glossary term.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Term {
+    /// The term.
+    pub name: String,
+    /// Fragment of its link.
+    pub slug: String,
+    /// Other forms and plurals.
+    pub also: Vec<String>,
+    /// Its definition: Markdown events.
+    pub definition: Vec<BodyItem>,
+    /// Where it is defined.
+    pub span: Span,
+    /// Whether the course itself defines it.
+    pub own: bool,
+}
+
+/// Adds a block's text to the texts that are read.
+pub(crate) fn block_run(text: &Visible, step: Option<usize>) -> Run {
+    Run { text: text.clone(), place: RunPlace::Block, step }
+}

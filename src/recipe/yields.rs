@@ -1,0 +1,204 @@
+//! What a recipe makes, leaves and how long it keeps; and the recipe block as a whole.
+
+use super::context::{Context, Line, STUFF, TEMPERATURE, TIME};
+use super::model::{Ingredient, Keeping, Leftover, Owner, Product, Recipe};
+use super::names::{Named, Names, same_thing};
+use super::table::{Fields, list, table};
+use crate::diag::{Code, Confidence, Diagnostic};
+use crate::lesson::near::nearest;
+use crate::lesson::{Entry, Table, Text, TypedBlock, Value, ValueKind, slice};
+
+const RECIPE: &[&str] = &["makes", "leaves", "scale-by", "keeps", "ingredients", "equipment"];
+const KEEPS: &[&str] = &["what", "where", "for", "at"];
+
+impl Context<'_> {
+    /// Lowers a recipe block; the names that steps may use are put into `names`.
+    pub fn recipe(&mut self, block: &TypedBlock, names: &mut Names) -> Recipe {
+        let fields = Fields::of_block(block, "a recipe block", RECIPE, self.sink);
+        let mut group = |key: &str, example: &str, sure: &mut bool| -> Option<&Table> {
+            let Some(entry) = fields.get(key) else {
+                // Without its heading, a table's keys seem to be the block's own.
+                *sure &= fields.is_sure(key) && !fields.has_unknown;
+                return None;
+            };
+            let found = table(key, &entry.value, example, self.sink);
+            *sure &= found.is_some() && !block.broken;
+            found
+        };
+        let ingredients = group("ingredients", "{ milk = \"4 L whole milk\" }", &mut names.sure_of_ingredients);
+        let equipment = group("equipment", "{ pot = \"heavy pot\" }", &mut names.sure_of_equipment);
+        let makes =
+            fields.required("makes", "\"550–650 g pressed curd\"", self.sink).and_then(|entry| self.makes(entry));
+        let ingredients = ingredients.map_or_else(Vec::new, |table| self.ingredients(table));
+        let pieces = equipment.map_or_else(Vec::new, |table| self.equipment(table));
+        names.ingredients =
+            ingredients.iter().map(|thing| Named { id: thing.id.clone(), name: thing.name.clone() }).collect();
+        names.equipment =
+            pieces.iter().map(|thing| Named { id: thing.id.clone(), name: thing.name.text.clone() }).collect();
+        if let Some(equipment) = equipment {
+            self.refuse_shared_ids(&ingredients, equipment);
+        }
+        let leaves = fields.get("leaves").map_or_else(Vec::new, |entry| self.leaves(entry));
+        let written = fields.get("leaves").map_or(0, |entry| entries(&entry.value));
+        // Where an entry was lost, a name that seems to be absent may be its own.
+        let sure_of_yields =
+            makes.is_some() && leaves.len() == written && names.sure_of_ingredients && fields.is_sure("leaves");
+        if sure_of_yields {
+            self.check_shares(&ingredients, makes.as_ref(), &leaves, fields.get("ingredients"));
+        }
+        let keeps = fields
+            .get("keeps")
+            .map_or_else(Vec::new, |entry| self.keeps(entry, makes.as_ref(), &leaves, sure_of_yields));
+        let scale_by = fields.get("scale-by").and_then(|entry| {
+            let name = self.id_text("scale-by", &entry.value, "milk")?;
+            self.look_up(name, "ingredient", &names.ingredients, names.sure_of_ingredients)
+        });
+        Recipe { span: block.name_span, makes, leaves, scale_by, keeps, ingredients, equipment: pieces }
+    }
+
+    fn makes(&mut self, entry: &Entry) -> Option<Product> {
+        let Line { amount, span, rest } = self.line("makes", &entry.value, STUFF)?;
+        if rest.text.is_empty() {
+            let found = Diagnostic::new(Code::BadAmount, "`makes` does not say what is made", span);
+            self.sink.push(found.help("put a name after the amount, such as `8 flatbreads`"));
+            return None;
+        }
+        let amount = self.measure("makes", amount, span, Owner::Product { lesson: self.lesson });
+        Some(Product { name: rest.text, amount })
+    }
+
+    fn leaves(&mut self, entry: &Entry) -> Vec<Leftover> {
+        let Some(table) = table("leaves", &entry.value, "{ whey = \"3.2–3.4 L\" }", self.sink) else {
+            return Vec::new();
+        };
+        let mut leaves = Vec::new();
+        for entry in &table.entries {
+            let Some(Line { amount, span, rest }) = self.line(&entry.key, &entry.value, STUFF) else {
+                continue;
+            };
+            let owner = Owner::Leftover { lesson: self.lesson, leftover: leaves.len() };
+            let amount = self.measure(&format!("leaves.{}", entry.key), amount, span, owner);
+            let name = if rest.text.is_empty() { entry.key.clone() } else { rest.text };
+            leaves.push(Leftover { id: entry.key.clone(), name, amount });
+        }
+        leaves
+    }
+
+    fn keeps(&mut self, entry: &Entry, makes: Option<&Product>, leaves: &[Leftover], sure: bool) -> Vec<Keeping> {
+        let example = "[{ where = \"covered in the fridge\", for = \"4 days\" }]";
+        let items = list("keeps", &entry.value, example, self.sink);
+        let mut keeps = Vec::new();
+        for (index, item) in items.iter().enumerate() {
+            let Some(table) = table("keeps", item, example, self.sink) else {
+                continue;
+            };
+            keeps.extend(self.keeping(index + 1, item, table));
+            if let Some(what) = table.entries.iter().find(|entry| entry.key == "what" && sure) {
+                self.check_leftover(&what.value, makes, leaves);
+            }
+        }
+        keeps
+    }
+
+    fn keeping(&mut self, number: usize, item: &Value, table: &Table) -> Option<Keeping> {
+        let fields = Fields::new(table, item.span, "an entry of `keeps`", KEEPS, self.sink);
+        let owner = Owner::Keeping { lesson: self.lesson };
+        let what = fields.get("what").and_then(|entry| self.visible_text("what", &entry.value, "whey", None));
+        let place = fields
+            .required("where", "\"covered in the fridge\"", self.sink)
+            .and_then(|entry| self.visible_text("where", &entry.value, "covered in the fridge", None));
+        let time = fields
+            .required("for", "\"4 days\"", self.sink)
+            .and_then(|entry| self.measured("for", &entry.value, TIME, &format!("keeps.{number}.for"), owner));
+        let at = fields
+            .get("at")
+            .and_then(|entry| self.measured("at", &entry.value, TEMPERATURE, &format!("keeps.{number}.at"), owner));
+        Some(Keeping { what, place: place?, time: time?, at })
+    }
+
+    fn check_leftover(&mut self, value: &Value, makes: Option<&Product>, leaves: &[Leftover]) {
+        let ValueKind::Text(what) = &value.kind else { return };
+        let names = leaves.iter().flat_map(|left| [left.id.as_str(), left.name.as_str()]);
+        let mut names: Vec<&str> = names.chain(makes.map(|product| product.name.as_str())).collect();
+        if names.iter().any(|name| same_thing(name, what.text.trim())) {
+            return;
+        }
+        names.dedup();
+        self.unknown(what, "leaves or makes no", &names);
+    }
+
+    /// A share must be of something that the recipe knows.
+    fn check_shares(
+        &mut self,
+        ingredients: &[Ingredient],
+        makes: Option<&Product>,
+        leaves: &[Leftover],
+        entry: Option<&Entry>,
+    ) {
+        let Some(ValueKind::Table(table)) = entry.map(|entry| &entry.value.kind) else {
+            return;
+        };
+        let mut names: Vec<&str> =
+            ingredients.iter().flat_map(|thing| [thing.id.as_str(), thing.name.as_str()]).collect();
+        names.extend(leaves.iter().flat_map(|left| [left.id.as_str(), left.name.as_str()]));
+        names.extend(makes.map(|product| product.name.as_str()));
+        for (ingredient, entry) in ingredients.iter().zip(&table.entries) {
+            let Some((_, of)) = &ingredient.share else { continue };
+            let known = names
+                .iter()
+                .any(|name| same_thing(name, of) || name.split_whitespace().any(|word| same_thing(word, of)));
+            if known {
+                continue;
+            }
+            if let Some(words) = share_words(&entry.value, of) {
+                self.unknown(&words, "names no", &names);
+            }
+        }
+    }
+
+    fn unknown(&mut self, words: &Text, verb: &str, names: &[&str]) {
+        let span = words.home(0..words.text.len());
+        let found = Diagnostic::new(Code::UnknownName, format!("this recipe {verb} `{}`", words.text), span);
+        self.sink.push(match nearest(&words.text, names.iter().copied()) {
+            Some(meant) => found.help(format!("did you mean `{meant}`?")).suggest(span, meant, Confidence::NeedsACook),
+            None => found.help("use the id or name of something in this recipe block"),
+        });
+    }
+
+    fn refuse_shared_ids(&mut self, ingredients: &[Ingredient], equipment: &Table) {
+        for entry in &equipment.entries {
+            let Some(first) = ingredients.iter().find(|thing| thing.id == entry.key) else {
+                continue;
+            };
+            self.sink.push(
+                Diagnostic::new(
+                    Code::DuplicateId,
+                    format!("`{}` is both an ingredient and a piece of equipment", entry.key),
+                    entry.key_span,
+                )
+                .related(first.id_span, "the ingredient")
+                .help("give one of the two another id"),
+            );
+        }
+    }
+}
+
+fn entries(value: &Value) -> usize {
+    match &value.kind {
+        ValueKind::Table(table) => table.entries.len(),
+        _ => usize::MAX,
+    }
+}
+
+/// The words after "of" in a share.
+fn share_words(ingredient: &Value, of: &str) -> Option<Text> {
+    let ValueKind::Table(table) = &ingredient.kind else {
+        return None;
+    };
+    let entry = table.entries.iter().find(|entry| entry.key == "share")?;
+    let ValueKind::Text(text) = &entry.value.kind else {
+        return None;
+    };
+    let at = text.text.rfind(of)?;
+    Some(slice(text, at..at + of.len()))
+}

@@ -1,0 +1,73 @@
+//! The glossary page: terms that the lessons use, and all of the course's own.
+
+use super::Cx;
+use super::links::Links;
+use super::markdown::{TermLinks, Writer, without_notes};
+use super::terms::TermUses;
+use super::view::{CourseView, GlossaryBody, HeadView, LetterView, PageView, TermView, UseView};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// The glossary's page before its template, and the pictures it shows.
+pub(super) struct GlossaryPage<'a> {
+    pub view: PageView<'a, GlossaryBody>,
+    /// By path in the course folder.
+    pub pictures: BTreeSet<String>,
+}
+
+/// Builds the glossary.
+pub(super) fn glossary_page<'a>(cx: &'a Cx<'a>, course: &'a CourseView, uses: &TermUses) -> GlossaryPage<'a> {
+    let terms = &cx.course.terms;
+    let on_page = |term: &usize| terms[*term].own || !uses.of(*term).is_empty();
+    let mut shown: Vec<usize> = (0..terms.len()).filter(on_page).collect();
+    shown.sort_by_key(|term| (terms[*term].name.to_lowercase(), *term));
+    let Some(first) = shown.first() else {
+        return page(course, Vec::new(), Vec::new(), BTreeSet::new());
+    };
+    let links = TermLinks { page: "", only: Some(shown.iter().copied().collect()) };
+    let mut writer = Writer::new(cx, terms[*first].span.file, "", &[], links);
+    let mut letters: Vec<LetterView> = Vec::new();
+    let mut note_texts = BTreeMap::new();
+    for index in shown {
+        let term = &terms[index];
+        writer.begin_term(term.span.file, index);
+        let (items, notes) = without_notes(&term.definition);
+        note_texts.extend(notes);
+        let view = TermView {
+            slug: term.slug.clone(),
+            name: term.name.clone(),
+            definition_html: writer.flow(&items),
+            used_in: uses.of(index).iter().map(|(lesson, fragment)| use_view(cx, *lesson, fragment)).collect(),
+        };
+        let letter = letter(&term.name);
+        match letters.last_mut() {
+            Some(last) if last.letter == letter => last.terms.push(view),
+            _ => letters.push(LetterView { letter, terms: vec![view] }),
+        }
+    }
+    let notes = writer.notes(&note_texts);
+    page(course, letters, notes, writer.state.pictures)
+}
+
+fn page(
+    course: &CourseView,
+    letters: Vec<LetterView>,
+    notes: Vec<super::view::NoteView>,
+    pictures: BTreeSet<String>,
+) -> GlossaryPage<'_> {
+    let page = HeadView {
+        title: format!("Glossary – {}", course.title),
+        description: format!("The words of the trade used in {}.", course.title),
+        kind: "glossary",
+    };
+    GlossaryPage { view: PageView { course, page, body: GlossaryBody { letters, notes } }, pictures }
+}
+
+fn use_view(cx: &Cx<'_>, lesson: usize, fragment: &str) -> UseView {
+    let lesson = &cx.course.lessons[lesson];
+    let hash = if fragment.is_empty() { "" } else { "#" };
+    UseView { href: format!("{}{hash}{fragment}", Links::lesson_page(&lesson.slug)), title: lesson.title.clone() }
+}
+
+fn letter(name: &str) -> String {
+    name.chars().next().map_or(String::new(), |first| first.to_uppercase().collect())
+}

@@ -1,0 +1,38 @@
+//! The course's first page, and what every page knows of the course.
+
+use super::Cx;
+use super::links::Links;
+use super::markdown::{TermLinks, Writer};
+use super::recipe_view::{amount_view, makes_view};
+use super::view::{CourseView, HeadView, IndexBody, LessonLinkView, PageView};
+
+/// The course as every page sees it.
+pub(super) fn course_view(cx: &Cx<'_>) -> CourseView {
+    let lessons = cx.course.lessons.iter().enumerate();
+    CourseView {
+        title: cx.course.title.clone(),
+        language: cx.course.language.clone(),
+        lessons: lessons
+            .map(|(index, lesson)| LessonLinkView {
+                number: index + 1,
+                href: Links::lesson_page(&lesson.slug),
+                title: lesson.title.clone(),
+                summary: lesson.summary.as_ref().map(|summary| summary.text.clone()),
+                makes: lesson.recipe.as_ref().and_then(|recipe| makes_view(cx, recipe)),
+                session: lesson.session.map(|id| amount_view(cx, id)),
+            })
+            .collect(),
+    }
+}
+
+/// The page that lists the lessons.
+pub(super) fn index_page<'a>(cx: &Cx<'_>, course: &'a CourseView) -> PageView<'a, IndexBody> {
+    let summary = cx.course.summary.as_ref();
+    let summary_html = summary.map(|text| {
+        let links = TermLinks { page: "glossary.html", only: None };
+        Writer::new(cx, text.file, "", &[], links).visible_quietly(text)
+    });
+    let description = summary.map_or_else(|| course.title.clone(), |text| text.text.clone());
+    let page = HeadView { title: course.title.clone(), description, kind: "index" };
+    PageView { course, page, body: IndexBody { summary_html } }
+}

@@ -1,0 +1,429 @@
+//! Prose as HTML: our own writer over the kept events, because the places of mentions must survive it.
+//!
+//! Raw HTML never passes; it comes out as the letters its author typed.
+
+use super::Cx;
+use super::html::{escaped, push_escaped};
+use super::links::Target;
+use super::view::NoteView;
+use crate::lesson::{BodyItem, Heading};
+use crate::source::{FileId, MappedText};
+use pulldown_cmark::{Alignment, CodeBlockKind, CowStr, Event, LinkType, Tag};
+use std::collections::{BTreeMap, BTreeSet};
+use std::ops::Range;
+
+/// What a page collects while its texts are written.
+#[derive(Default)]
+pub(super) struct PageState {
+    /// First use of each term: the fragment of its section.
+    pub uses: BTreeMap<usize, String>,
+    /// Pictures shown, by path in the course folder.
+    pub pictures: BTreeSet<String>,
+    /// Footnotes in the order they are called, and how often each is.
+    called: Vec<(String, usize)>,
+}
+
+/// Which terms become links, and to which page.
+pub(super) struct TermLinks {
+    /// `glossary.html`, or nothing on that page itself.
+    pub page: &'static str,
+    /// Only these, where not all of them stand on that page.
+    pub only: Option<BTreeSet<usize>>,
+}
+
+/// Writes the texts of one page.
+pub(super) struct Writer<'a> {
+    cx: &'a Cx<'a>,
+    file: FileId,
+    folder: &'a str,
+    headings: &'a [Heading],
+    links: TermLinks,
+    /// Terms linked in this section, which are not linked again.
+    linked: BTreeSet<usize>,
+    section: String,
+    /// Above nought inside links, headings and code, where a term is no link.
+    quiet: u32,
+    pub state: PageState,
+}
+
+/// What a stretch of text is marked as.
+enum Mark<'a> {
+    Mention(&'a str),
+    Term(usize),
+}
+
+impl<'a> Writer<'a> {
+    pub(super) fn new(
+        cx: &'a Cx<'a>,
+        file: FileId,
+        folder: &'a str,
+        headings: &'a [Heading],
+        links: TermLinks,
+    ) -> Writer<'a> {
+        let state = PageState::default();
+        Writer { cx, file, folder, headings, links, linked: BTreeSet::new(), section: String::new(), quiet: 0, state }
+    }
+
+    /// Begins a section: each term may be linked once more.
+    pub(super) fn begin_section(&mut self, fragment: &str) {
+        self.linked.clear();
+        self.section = fragment.to_owned();
+    }
+
+    /// Goes on in another file, as a glossary does from term to term; `own` is not linked to itself.
+    pub(super) fn begin_term(&mut self, file: FileId, own: usize) {
+        self.file = file;
+        self.linked = BTreeSet::from([own]);
+    }
+
+    /// A text of a block.
+    pub(super) fn visible(&mut self, text: &MappedText) -> String {
+        let mut out = String::with_capacity(text.text.len() + 32);
+        for piece in text.pieces() {
+            self.text(&mut out, &text.text[piece.text.clone()], piece.source.clone());
+        }
+        out
+    }
+
+    /// A text of a block in which no term becomes a link.
+    pub(super) fn visible_quietly(&mut self, text: &MappedText) -> String {
+        self.quietly(|writer| writer.visible(text))
+    }
+
+    /// Words in which no term becomes a link.
+    pub(super) fn flow_quietly(&mut self, items: &[&BodyItem]) -> String {
+        self.quietly(|writer| writer.flow(items))
+    }
+
+    fn quietly(&mut self, write: impl FnOnce(&mut Self) -> String) -> String {
+        self.quiet += 1;
+        let out = write(self);
+        self.quiet -= 1;
+        out
+    }
+
+    /// Whole blocks or a stretch of words.
+    pub(super) fn flow(&mut self, items: &[&BodyItem]) -> String {
+        let mut out = String::new();
+        let mut heading = None;
+        let mut at = 0;
+        while at < items.len() {
+            let len = group_len(&items[at..]);
+            match items[at] {
+                BodyItem::Heading(index) => heading = self.headings.get(*index),
+                BodyItem::Event(Event::Start(tag), _) => {
+                    let inner = &items[at + 1..(at + len - 1).max(at + 1)];
+                    self.element(&mut out, tag, inner, heading.take());
+                }
+                BodyItem::Event(event, range) => self.leaf(&mut out, event, range.clone()),
+                BodyItem::Step(_) | BodyItem::Rescue { .. } | BodyItem::Lesson | BodyItem::Recipe => {}
+            }
+            at += len;
+        }
+        out
+    }
+
+    fn leaf(&mut self, out: &mut String, event: &Event<'_>, range: Range<usize>) {
+        match event {
+            Event::Text(text) => self.text(out, text, range),
+            Event::Code(text) | Event::InlineMath(text) | Event::DisplayMath(text) => {
+                let inner = self.inside(text, range);
+                out.push_str("<code>");
+                out.push_str(&self.quietly(|writer| {
+                    let mut code = String::new();
+                    writer.text(&mut code, text, inner);
+                    code
+                }));
+                out.push_str("</code>");
+            }
+            Event::Html(text) | Event::InlineHtml(text) => push_escaped(out, text),
+            Event::FootnoteReference(label) => self.note_call(out, label),
+            Event::SoftBreak => out.push('\n'),
+            Event::HardBreak => out.push_str("<br>\n"),
+            Event::Rule => out.push_str("<hr>\n"),
+            Event::TaskListMarker(done) => out.push_str(if *done { "☑ " } else { "☐ " }),
+            Event::Start(_) | Event::End(_) => {}
+        }
+    }
+
+    /// The place of a code span's text without its ticks.
+    fn inside(&self, text: &str, range: Range<usize>) -> Range<usize> {
+        let source = self.cx.sources.get(self.file).text.get(range.clone()).unwrap_or("");
+        match source.find(text) {
+            Some(at) => range.start + at..range.start + at + text.len(),
+            None => range,
+        }
+    }
+
+    fn element(&mut self, out: &mut String, tag: &Tag<'_>, inner: &[&BodyItem], heading: Option<&Heading>) {
+        let plain = match tag {
+            Tag::Paragraph => match only_picture(inner) {
+                Some((destination, title, alt)) => return self.figure(out, destination, title, &alt),
+                None => ("<p>", "</p>\n"),
+            },
+            Tag::BlockQuote(_) => ("<blockquote>\n", "</blockquote>\n"),
+            Tag::List(None) => ("<ul>\n", "</ul>\n"),
+            Tag::Item => ("<li>", "</li>\n"),
+            Tag::Emphasis => ("<em>", "</em>"),
+            Tag::Strong => ("<strong>", "</strong>"),
+            Tag::Strikethrough => ("<s>", "</s>"),
+            Tag::Superscript => ("<sup>", "</sup>"),
+            Tag::Subscript => ("<sub>", "</sub>"),
+            Tag::DefinitionList => ("<dl>\n", "</dl>\n"),
+            Tag::DefinitionListTitle => ("<dt>", "</dt>\n"),
+            Tag::DefinitionListDefinition => ("<dd>", "</dd>\n"),
+            Tag::List(Some(1)) => ("<ol>\n", "</ol>\n"),
+            Tag::List(Some(first)) => {
+                out.push_str(&format!("<ol start=\"{first}\">\n"));
+                ("", "</ol>\n")
+            }
+            Tag::Heading { level, .. } => return self.heading(out, *level as u8, inner, heading),
+            Tag::CodeBlock(kind) => return self.code_block(out, kind, inner),
+            Tag::Table(alignments) => return self.table(out, alignments, inner),
+            Tag::Link { link_type: LinkType::Email, dest_url, .. } => {
+                return self.link(out, &format!("mailto:{dest_url}"), inner);
+            }
+            Tag::Link { dest_url, .. } => return self.link(out, dest_url, inner),
+            Tag::Image { dest_url, title, .. } => return self.picture(out, dest_url, title, &words(inner)),
+            // Rows and cells are written by `table`, notes are taken out before; HTML is letters.
+            Tag::TableHead | Tag::TableRow | Tag::TableCell | Tag::HtmlBlock => ("", ""),
+            Tag::FootnoteDefinition(_) | Tag::MetadataBlock(_) => return,
+        };
+        out.push_str(plain.0);
+        out.push_str(&self.flow(inner));
+        out.push_str(plain.1);
+    }
+
+    fn heading(&mut self, out: &mut String, level: u8, inner: &[&BodyItem], heading: Option<&Heading>) {
+        let id = heading.map_or(String::new(), |heading| format!(" id=\"{}\"", escaped(&heading.slug)));
+        let text = self.flow_quietly(inner);
+        out.push_str(&format!("<h{level}{id}>{text}</h{level}>\n"));
+    }
+
+    fn code_block(&self, out: &mut String, kind: &CodeBlockKind<'_>, inner: &[&BodyItem]) {
+        let language = match kind {
+            CodeBlockKind::Fenced(info) => info.split_whitespace().next().unwrap_or(""),
+            CodeBlockKind::Indented => "",
+        };
+        let code = self.cx.highlighter.code(language, &words(inner));
+        // Wide code scrolls in its box, so the box must be reachable without a mouse.
+        out.push_str(&format!("<pre tabindex=\"0\"><code>{code}</code></pre>\n"));
+    }
+
+    fn link(&mut self, out: &mut String, destination: &str, inner: &[&BodyItem]) {
+        let text = self.flow_quietly(inner);
+        let (href, rel) = match self.cx.links.resolve(self.folder, destination) {
+            Target::Page(href) => (href, ""),
+            Target::Elsewhere(href) => (href, " rel=\"external\""),
+            Target::Picture(path, href) => {
+                self.state.pictures.insert(path);
+                (href, "")
+            }
+            Target::Nowhere => return out.push_str(&text),
+        };
+        out.push_str(&format!("<a href=\"{}\"{rel}>{text}</a>", escaped(&href)));
+    }
+
+    fn picture(&mut self, out: &mut String, destination: &str, title: &str, alt: &str) {
+        let Target::Picture(path, href) = self.cx.links.resolve(self.folder, destination) else {
+            return push_escaped(out, alt);
+        };
+        self.state.pictures.insert(path);
+        let title = if title.is_empty() { String::new() } else { format!(" title=\"{}\"", escaped(title)) };
+        out.push_str(&format!("<img src=\"{}\" alt=\"{}\"{title}>", escaped(&href), escaped(alt)));
+    }
+
+    /// A picture that stands alone, with its title as the words under it.
+    fn figure(&mut self, out: &mut String, destination: &str, title: &str, alt: &str) {
+        out.push_str("<figure>");
+        self.picture(out, destination, "", alt);
+        if !title.is_empty() {
+            out.push_str(&format!("<figcaption>{}</figcaption>", escaped(title)));
+        }
+        out.push_str("</figure>\n");
+    }
+
+    /// A table in a box of its own, which scrolls sideways on a narrow screen.
+    fn table(&mut self, out: &mut String, alignments: &[Alignment], inner: &[&BodyItem]) {
+        let rows = groups(inner);
+        let label = rows.first().map_or(String::new(), |head| {
+            let names: Vec<String> = groups(inside(head)).iter().map(|cell| words(inside(cell))).collect();
+            escaped(&names.join(", "))
+        });
+        out.push_str(&format!(
+            "<div class=\"scroll\" role=\"group\" tabindex=\"0\" aria-label=\"Table: {label}\"><table>\n"
+        ));
+        for (index, row) in rows.iter().enumerate() {
+            out.push_str(if index == 0 { "<thead>\n<tr>" } else { "<tr>" });
+            for (column, cell) in groups(inside(row)).iter().enumerate() {
+                let class = match alignments.get(column) {
+                    Some(Alignment::Right) => " class=\"right\"",
+                    Some(Alignment::Center) => " class=\"centre\"",
+                    Some(Alignment::Left | Alignment::None) | None => "",
+                };
+                let text = if index == 0 { self.flow_quietly(inside(cell)) } else { self.flow(inside(cell)) };
+                out.push_str(&match (index, text.is_empty()) {
+                    (0, false) => format!("<th scope=\"col\"{class}>{text}</th>"),
+                    _ => format!("<td{class}>{text}</td>"),
+                });
+            }
+            out.push_str(if index == 0 { "</tr>\n</thead>\n<tbody>\n" } else { "</tr>\n" });
+        }
+        out.push_str("</tbody>\n</table></div>\n");
+    }
+
+    fn note_call(&mut self, out: &mut String, label: &str) {
+        let called = &mut self.state.called;
+        let index = called.iter().position(|(other, _)| other == label).unwrap_or_else(|| {
+            called.push((label.to_owned(), 0));
+            called.len() - 1
+        });
+        called[index].1 += 1;
+        let (number, id) = (index + 1, call_id(index + 1, called[index].1));
+        out.push_str(&format!(
+            "<sup class=\"call\"><a id=\"{id}\" href=\"#_note-{number}\" role=\"doc-noteref\" aria-label=\"Note {number}\">{number}</a></sup>"
+        ));
+    }
+
+    /// The footnotes that were called, in that order. A note may call another.
+    pub(super) fn notes(&mut self, texts: &BTreeMap<String, Vec<&BodyItem>>) -> Vec<NoteView> {
+        let mut htmls = Vec::new();
+        while let Some((label, _)) = self.state.called.get(htmls.len()) {
+            let items = texts.get(label).cloned().unwrap_or_default();
+            htmls.push(self.flow(&items));
+        }
+        let numbered = htmls.into_iter().zip(&self.state.called).enumerate();
+        numbered
+            .map(|(index, (html, (_, times)))| {
+                let number = index + 1;
+                let backs = (1..=*times).map(|time| call_id(number, time)).collect();
+                NoteView { number, id: format!("_note-{number}"), html, backs }
+            })
+            .collect()
+    }
+
+    /// Words, with mentions and first uses of terms marked; not a letter is changed.
+    fn text(&mut self, out: &mut String, text: &str, source: Range<usize>) {
+        let mut at = 0;
+        for (range, mark) in self.marks(text, source) {
+            push_escaped(out, &text[at..range.start]);
+            let words = escaped(&text[range.clone()]);
+            at = range.end;
+            match mark {
+                Mark::Mention(path) => {
+                    out.push_str(&format!("<span class=\"m\" data-m=\"{}\">{words}</span>", escaped(path)));
+                }
+                Mark::Term(term) => {
+                    let (page, slug) = (self.links.page, escaped(&self.cx.course.terms[term].slug));
+                    out.push_str(&format!("<a class=\"term\" href=\"{page}#{slug}\">{words}</a>"));
+                }
+            }
+        }
+        push_escaped(out, &text[at..]);
+    }
+
+    /// The marks of a text in order, none overlapping another; a mention goes before a term.
+    fn marks(&mut self, text: &str, source: Range<usize>) -> Vec<(Range<usize>, Mark<'a>)> {
+        let cx = self.cx;
+        let copied = text.len() == source.len();
+        let mut marks: Vec<(Range<usize>, Mark<'a>)> = Vec::new();
+        for (piece, path) in cx.mentions.within(self.file, source.clone()) {
+            // An entity stands for its text as a whole; it is marked whole or not at all.
+            let range = if copied { piece.start - source.start..piece.end - source.start } else { 0..text.len() };
+            let free = marks.last().is_none_or(|(last, _)| last.end <= range.start);
+            if free && !range.is_empty() && text.get(range.clone()).is_some() {
+                marks.push((range, Mark::Mention(path)));
+            }
+        }
+        if self.quiet == 0 {
+            for (range, term) in cx.terms.find(text) {
+                let free = marks.iter().all(|(other, _)| other.end <= range.start || range.end <= other.start);
+                let shown = self.links.only.as_ref().is_none_or(|only| only.contains(&term));
+                if free && shown && self.linked.insert(term) {
+                    self.state.uses.entry(term).or_insert_with(|| self.section.clone());
+                    marks.push((range, Mark::Term(term)));
+                }
+            }
+        }
+        marks.sort_by_key(|(range, _)| range.start);
+        marks
+    }
+}
+
+/// Takes footnote texts out of a body: the rest, and the texts by label.
+pub(super) fn without_notes(items: &[BodyItem]) -> (Vec<&BodyItem>, BTreeMap<String, Vec<&BodyItem>>) {
+    let all: Vec<&BodyItem> = items.iter().collect();
+    let (mut rest, mut notes) = (Vec::new(), BTreeMap::new());
+    let mut at = 0;
+    while at < all.len() {
+        let (step, label) = match all[at] {
+            BodyItem::Event(Event::Start(Tag::FootnoteDefinition(label)), _) => (group_len(&all[at..]), Some(label)),
+            _ => (1, None),
+        };
+        match label {
+            Some(label) => {
+                notes.entry(label.to_string()).or_insert_with(|| inside(&all[at..at + step]).to_vec());
+            }
+            None => rest.push(all[at]),
+        }
+        at += step;
+    }
+    (rest, notes)
+}
+
+/// How many items the first one spans: to its end, if it is a start.
+pub(super) fn group_len(items: &[&BodyItem]) -> usize {
+    let mut depth = 0usize;
+    for (at, item) in items.iter().enumerate() {
+        match item {
+            BodyItem::Event(Event::Start(_), _) => depth += 1,
+            BodyItem::Event(Event::End(_), _) => depth = depth.saturating_sub(1),
+            _ => {}
+        }
+        if depth == 0 {
+            return at + 1;
+        }
+    }
+    items.len()
+}
+
+/// A group without its start and end.
+pub(super) fn inside<'b, 'a>(group: &'b [&'a BodyItem]) -> &'b [&'a BodyItem] {
+    group.get(1..group.len().saturating_sub(1)).unwrap_or(&[])
+}
+
+fn groups<'b, 'a>(items: &'b [&'a BodyItem]) -> Vec<&'b [&'a BodyItem]> {
+    let mut out = Vec::new();
+    let mut rest = items;
+    while !rest.is_empty() {
+        let (group, after) = rest.split_at(group_len(rest));
+        out.push(group);
+        rest = after;
+    }
+    out
+}
+
+/// The bare words of a stretch of text.
+fn words(items: &[&BodyItem]) -> String {
+    items
+        .iter()
+        .map(|item| match item {
+            BodyItem::Event(Event::Text(text) | Event::Code(text), _) => text.as_ref(),
+            BodyItem::Event(Event::SoftBreak | Event::HardBreak, _) => " ",
+            _ => "",
+        })
+        .collect()
+}
+
+/// Destination, title and text of the picture that a paragraph consists of.
+fn only_picture<'b>(inner: &'b [&BodyItem]) -> Option<(&'b CowStr<'static>, &'b CowStr<'static>, String)> {
+    let BodyItem::Event(Event::Start(Tag::Image { dest_url, title, .. }), _) = inner.first()? else {
+        return None;
+    };
+    (group_len(inner) == inner.len()).then(|| (dest_url, title, words(inside(inner))))
+}
+
+/// Underscores begin ids of our own, which no heading's slug does.
+fn call_id(number: usize, time: usize) -> String {
+    if time == 1 { format!("_call-{number}") } else { format!("_call-{number}-{time}") }
+}

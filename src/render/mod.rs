@@ -1,0 +1,96 @@
+//! Pages: the finished site as bytes in memory.
+//!
+//! `page`, `index` and `glossary` turn the model into the plain structs of `view`; `theme` turns those into HTML.
+//! Prose goes through `markdown`, which marks every mention that the ledger binds. Nothing here reads the disk, the
+//! clock or the machine: the same course gives the same bytes.
+
+mod allergens;
+mod amounts;
+mod faults;
+mod glossary;
+mod highlight;
+mod html;
+mod index;
+mod links;
+mod markdown;
+mod mentions;
+mod page;
+mod recipe_view;
+mod sections;
+mod site;
+mod terms;
+mod theme;
+mod view;
+
+#[cfg(test)]
+mod tests;
+
+pub use site::Site;
+
+use crate::check::CheckedCourse;
+use crate::diag::Diagnostics;
+use crate::input::Project;
+use crate::recipe::Course;
+use crate::reference::Reference;
+use crate::source::Sources;
+use amounts::Printer;
+use highlight::Highlighter;
+use links::Links;
+use mentions::MentionIndex;
+use terms::{TermIndex, TermUses};
+use theme::Theme;
+
+/// What every page is made from.
+struct Cx<'a> {
+    sources: &'a Sources,
+    course: &'a Course,
+    reference: &'a Reference,
+    printer: Printer<'a>,
+    mentions: MentionIndex<'a>,
+    terms: TermIndex,
+    links: Links<'a>,
+    highlighter: Highlighter,
+}
+
+impl<'a> Cx<'a> {
+    fn new(project: &'a Project, checked: &'a CheckedCourse) -> Cx<'a> {
+        let (course, reference) = (checked.course(), checked.reference());
+        Cx {
+            sources: &project.sources,
+            course,
+            reference,
+            printer: Printer::new(&reference.units, course.home, &course.language),
+            mentions: MentionIndex::new(checked.ledger(), course),
+            terms: TermIndex::new(&course.terms),
+            links: Links::new(project),
+            highlighter: Highlighter::new(),
+        }
+    }
+}
+
+/// Every output file, in memory. Faults of templates come back as findings on the template.
+pub fn render(project: &Project, course: &CheckedCourse) -> Result<Site, Diagnostics> {
+    let theme = Theme::load(project)?;
+    let cx = Cx::new(project, course);
+    let shell = index::course_view(&cx);
+    let mut site = Site::empty();
+    let mut faults = Diagnostics::default();
+    let mut uses = TermUses::default();
+    let mut put = |name: String, made: Result<String, Diagnostics>, site: &mut Site| match made {
+        Ok(text) => site.put(name, text.into_bytes()),
+        Err(found) => faults.extend(found),
+    };
+    for lesson in 0..cx.course.lessons.len() {
+        let made = page::lesson_page(&cx, &shell, lesson);
+        uses.add(lesson, made.uses);
+        made.pictures.iter().for_each(|picture| site.put_picture(project, &cx.links, picture));
+        put(made.name, theme.render("lesson.html", &made.view), &mut site);
+    }
+    let made = glossary::glossary_page(&cx, &shell, &uses);
+    made.pictures.iter().for_each(|picture| site.put_picture(project, &cx.links, picture));
+    put("glossary.html".to_owned(), theme.render("glossary.html", &made.view), &mut site);
+    put("index.html".to_owned(), theme.render("index.html", &index::index_page(&cx, &shell)), &mut site);
+    site.put("style.css".to_owned(), theme.style().into_bytes());
+    // A fault in a shared template shows on every page that uses it.
+    if faults.is_empty() { Ok(site) } else { Err(faults.sorted()) }
+}

@@ -1,0 +1,206 @@
+//! The page of one lesson.
+
+use super::Cx;
+use super::links::Links;
+use super::markdown::{TermLinks, Writer, without_notes};
+use super::recipe_view::{amount_view, goes_in_view, leaves_view, makes_view, recipe_view};
+use super::sections::{Block, Section, sections};
+use super::view::{
+    BlockView, CourseView, GaugeView, HeadView, KeepView, LessonBody, LessonView, PageView, PartView, SectionView,
+    StepLinkView, StepView,
+};
+use crate::recipe::{Lesson, Step};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// A lesson's page before its template, and what it used.
+pub(super) struct LessonPage<'a> {
+    /// Its file name.
+    pub name: String,
+    pub view: PageView<'a, LessonBody>,
+    /// Terms linked, with the fragment of their first use.
+    pub uses: BTreeMap<usize, String>,
+    /// Pictures shown, by path in the course folder.
+    pub pictures: BTreeSet<String>,
+}
+
+/// Builds the page of a lesson.
+pub(super) fn lesson_page<'a>(cx: &'a Cx<'a>, course: &'a CourseView, index: usize) -> LessonPage<'a> {
+    let lesson = &cx.course.lessons[index];
+    let links = TermLinks { page: "glossary.html", only: None };
+    let writer = Writer::new(cx, lesson.file, &lesson.folder, &lesson.headings, links);
+    let mut builder = Builder { cx, lesson, writer };
+    let view = builder.lesson(course, index);
+    let summary = lesson.summary.as_ref().map(|summary| summary.text.clone());
+    let page = HeadView {
+        title: format!("{} – {}", lesson.title, course.title),
+        description: summary.unwrap_or_else(|| lesson.title.clone()),
+        kind: "lesson",
+    };
+    LessonPage {
+        name: Links::lesson_page(&lesson.slug),
+        view: PageView { course, page, body: LessonBody { lesson: view } },
+        uses: builder.writer.state.uses,
+        pictures: builder.writer.state.pictures,
+    }
+}
+
+struct Builder<'a> {
+    cx: &'a Cx<'a>,
+    lesson: &'a Lesson,
+    writer: Writer<'a>,
+}
+
+impl<'a> Builder<'a> {
+    fn lesson(&mut self, course: &CourseView, index: usize) -> LessonView {
+        let (cx, lesson) = (self.cx, self.lesson);
+        let (items, note_texts) = without_notes(&lesson.body);
+        let (title, sections) = sections(lesson, &items);
+        let recipe = lesson.recipe.as_ref();
+        // Terms become links in running text only, and in reading order.
+        let title_html = self.writer.flow_quietly(&title);
+        let summary_html = lesson.summary.as_ref().map(|summary| self.writer.visible_quietly(summary));
+        let learn_html = lesson.learn.iter().map(|text| self.writer.visible_quietly(text)).collect();
+        let recipe_lists = recipe.map(|recipe| recipe_view(cx, recipe, &mut self.writer));
+        let parts = self.parts(&sections);
+        let keeps = self.keeps();
+        let notes = self.writer.notes(&note_texts);
+        LessonView {
+            number: index + 1,
+            title_slug: lesson
+                .title_heading
+                .and_then(|title| lesson.headings.get(title))
+                .map_or(String::new(), |title| title.slug.clone()),
+            title_html,
+            summary_html,
+            learn_html,
+            makes: recipe.and_then(|recipe| makes_view(cx, recipe)),
+            leaves: recipe.map_or(Vec::new(), |recipe| leaves_view(cx, recipe)),
+            session: lesson.session.map(|id| amount_view(cx, id)),
+            step_count: lesson.steps.len(),
+            recipe: recipe_lists,
+            parts,
+            keeps,
+            notes,
+            previous: index.checked_sub(1).and_then(|before| course.lessons.get(before)).cloned(),
+            next: course.lessons.get(index + 1).cloned(),
+        }
+    }
+
+    /// The sections in order, steps that follow each other gathered in one list.
+    fn parts(&mut self, sections: &[Section<'_>]) -> Vec<PartView> {
+        let mut parts = Vec::new();
+        for section in sections {
+            let slug = self.slug(section);
+            self.writer.begin_section(&slug);
+            match (section.heading, section.step) {
+                (None, _) => parts.push(PartView::Opening { blocks: self.blocks(section) }),
+                (Some(_), None) => parts.push(PartView::Section { section: self.section(section, slug) }),
+                (Some(_), Some(step)) => {
+                    let view = self.step(section, slug, step);
+                    match parts.last_mut() {
+                        Some(PartView::Steps { steps, .. }) => steps.push(view),
+                        _ => parts.push(PartView::Steps { first: view.number, steps: vec![view] }),
+                    }
+                }
+            }
+        }
+        parts
+    }
+
+    fn slug(&self, section: &Section<'_>) -> String {
+        let heading = section.heading.and_then(|index| self.lesson.headings.get(index));
+        heading.map_or(String::new(), |heading| heading.slug.clone())
+    }
+
+    fn section(&mut self, section: &Section<'_>, slug: String) -> SectionView {
+        let heading = section.heading.and_then(|index| self.lesson.headings.get(index));
+        let heading_html = self.writer.flow_quietly(&section.heading_items);
+        SectionView {
+            level: heading.map_or(2, |heading| heading.level.max(2)),
+            slug,
+            heading_html,
+            blocks: self.blocks(section),
+        }
+    }
+
+    fn blocks(&mut self, section: &Section<'_>) -> Vec<BlockView> {
+        let mut views = Vec::new();
+        for block in &section.blocks {
+            match block {
+                Block::Prose(items) => views.push(BlockView::Prose { html: self.writer.flow(items) }),
+                Block::Recipe => views.push(BlockView::Recipe),
+                Block::Rescue { step, index } => {
+                    let rescue = self.lesson.steps.get(*step).and_then(|step| step.rescues.get(*index));
+                    let Some(rescue) = rescue else { continue };
+                    let sign_html = self.writer.visible(&rescue.sign);
+                    views.push(BlockView::Rescue { sign_html, remedy_html: self.writer.visible(&rescue.remedy) });
+                }
+            }
+        }
+        views
+    }
+
+    fn step(&mut self, section: &Section<'_>, slug: String, index: usize) -> StepView {
+        let (cx, lesson) = (self.cx, self.lesson);
+        let step = &lesson.steps[index];
+        let recipe = lesson.recipe.as_ref();
+        let add = step.add.iter();
+        let goes_in =
+            recipe.map_or(Vec::new(), |recipe| add.map(|part| goes_in_view(cx, lesson, recipe, index, part)).collect());
+        let equipment = recipe.map_or(&[][..], |recipe| &recipe.equipment);
+        let vessels = step.vessels.iter().filter_map(|vessel| equipment.get(*vessel));
+        let vessels_html = vessels.map(|one| self.writer.visible_quietly(&one.name)).collect();
+        let sign_html = step.until.as_ref().map(|sign| self.writer.visible(sign));
+        StepView {
+            number: index + 1,
+            id: step.id.clone(),
+            title: step.title.clone(),
+            gauges: self.gauges(step),
+            goes_in,
+            vessels_html,
+            hands: step.hands_on.map(|on| if on { "on" } else { "off" }),
+            sign_html,
+            way: step.way.clone(),
+            beside: step.beside.and_then(|other| self.step_link(other)),
+            after: step.after.iter().filter_map(|other| self.step_link(*other)).collect(),
+            section: self.section(section, slug),
+        }
+    }
+
+    fn gauges(&self, step: &Step) -> Vec<GaugeView> {
+        let readings = [
+            ("from", "heat", step.from),
+            ("bring to", "heat", step.to),
+            ("keep at", "heat", step.at),
+            ("for", "time", step.lasts),
+            ("takes", "time", step.takes),
+        ];
+        let shown = readings.into_iter().filter_map(|(label, sort, id)| Some((label, sort, id?)));
+        shown.map(|(label, sort, id)| GaugeView { label, sort, amount: amount_view(self.cx, id) }).collect()
+    }
+
+    fn step_link(&self, index: usize) -> Option<StepLinkView> {
+        let step = self.lesson.steps.get(index)?;
+        let slug = self.lesson.headings.get(step.heading)?.slug.clone();
+        Some(StepLinkView { number: index + 1, slug, title: step.title.clone() })
+    }
+
+    fn keeps(&mut self) -> Vec<KeepView> {
+        let (cx, lesson) = (self.cx, self.lesson);
+        let Some(recipe) = &lesson.recipe else {
+            return Vec::new();
+        };
+        let product = recipe.makes.as_ref().map_or("", |product| &product.name);
+        let mut keeps = Vec::new();
+        for keeping in &recipe.keeps {
+            let what = keeping.what.as_ref().map(|what| self.writer.visible_quietly(what));
+            keeps.push(KeepView {
+                what_html: what.unwrap_or_else(|| super::html::escaped(product)),
+                place_html: self.writer.visible_quietly(&keeping.place),
+                time: amount_view(cx, keeping.time),
+                at: keeping.at.map(|id| amount_view(cx, id)),
+            });
+        }
+        keeps
+    }
+}

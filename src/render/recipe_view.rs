@@ -1,0 +1,141 @@
+//! The recipe as a page shows it: ingredients, equipment, and what goes in at each step.
+
+use super::Cx;
+use super::allergens;
+use super::amounts::Printed;
+use super::markdown::Writer;
+use super::view::{AmountView, EquipmentView, GoesInView, IngredientView, NamedView, RecipeView, ShareView};
+use crate::quantity::Exact;
+use crate::recipe::{Ingredient, Lesson, MeasureId, Part, PartAmount, Recipe};
+
+/// A measure of the model.
+pub(super) fn amount_view(cx: &Cx<'_>, id: MeasureId) -> AmountView {
+    let measure = cx.course.measure(id);
+    view(&measure.path, cx.printer.measure(&measure.amount, cx.mentions.stated(id)))
+}
+
+fn view(path: &str, printed: Printed) -> AmountView {
+    AmountView { measure: path.to_owned(), text: printed.text, other: printed.other }
+}
+
+/// What a recipe makes.
+pub(super) fn makes_view(cx: &Cx<'_>, recipe: &Recipe) -> Option<NamedView> {
+    let product = recipe.makes.as_ref()?;
+    Some(NamedView { amount: amount_view(cx, product.amount), name: product.name.clone() })
+}
+
+/// What is left over and useful.
+pub(super) fn leaves_view(cx: &Cx<'_>, recipe: &Recipe) -> Vec<NamedView> {
+    let named = |leftover: &crate::recipe::Leftover| NamedView {
+        amount: amount_view(cx, leftover.amount),
+        name: leftover.name.clone(),
+    };
+    recipe.leaves.iter().map(named).collect()
+}
+
+/// The lists of a recipe.
+pub(super) fn recipe_view(cx: &Cx<'_>, recipe: &Recipe, writer: &mut Writer<'_>) -> RecipeView {
+    let ingredients = recipe.ingredients.iter().map(|one| ingredient_view(cx, one, writer)).collect();
+    let equipment = recipe
+        .equipment
+        .iter()
+        .map(|one| EquipmentView {
+            name_html: writer.visible_quietly(&one.name),
+            count: one.count.map(|id| amount_view(cx, id)),
+            holds: one.holds.map(|id| amount_view(cx, id)),
+            size: one.size.map(|id| amount_view(cx, id)),
+        })
+        .collect();
+    let allergens = allergens::of_recipe(recipe, cx.reference, cx.course.home);
+    RecipeView { ingredients, equipment, allergens }
+}
+
+fn ingredient_view(cx: &Cx<'_>, ingredient: &Ingredient, writer: &mut Writer<'_>) -> IngredientView {
+    let entry = ingredient.pantry.map(|index| cx.reference.pantry.get(index));
+    IngredientView {
+        id: ingredient.id.clone(),
+        name: ingredient.name.clone(),
+        amount: ingredient.amount.map(|id| amount_view(cx, id)),
+        note_html: ingredient.note.as_ref().map(|note| writer.visible_quietly(note)),
+        share: ingredient
+            .share
+            .as_ref()
+            .map(|(id, of)| ShareView { amount: amount_view(cx, *id), of: thing_name(of).to_owned() }),
+        allergens: entry.map_or(Vec::new(), |entry| allergens::of_entry(entry, cx.course.home)),
+    }
+}
+
+/// `curd` of `1.5 % of curd`.
+fn thing_name(of: &str) -> &str {
+    of.trim().trim_start_matches("of ")
+}
+
+/// What goes in at a step, with the amount worked out where the author named a part.
+pub(super) fn goes_in_view(cx: &Cx<'_>, lesson: &Lesson, recipe: &Recipe, step: usize, part: &Part) -> GoesInView {
+    let Some(ingredient) = recipe.ingredients.get(part.ingredient) else {
+        return GoesInView { name: String::new(), amount: None, how: None };
+    };
+    let whole = ingredient.amount.map(|id| cx.course.measure(id));
+    let (amount, how) = match part.amount {
+        PartAmount::All => (ingredient.amount.map(|id| amount_view(cx, id)), None),
+        PartAmount::Amount(id) => (Some(amount_view(cx, id)), None),
+        PartAmount::Fraction(fraction, id) => {
+            let path = &cx.course.measure(id).path;
+            let amount = whole.map(|whole| {
+                let (low, high) = (whole.amount.low.quantity.base(), whole.amount.high.quantity.base());
+                view(path, cx.printer.part(&whole.amount, low * fraction, high * fraction))
+            });
+            (amount, Some(fraction_words(fraction)))
+        }
+        PartAmount::Rest => {
+            let left = whole.zip(rest_of(cx, lesson, recipe, step, part.ingredient));
+            // No measure of the model says what is left, and it is not the whole: it gets the path a part would have.
+            let id = lesson.steps.get(step).map_or("", |step| &step.id);
+            let path = format!("{}.steps.{id}.add.{}", lesson.slug, ingredient.id);
+            let amount = left.map(|(whole, left)| view(&path, cx.printer.part(&whole.amount, left, left)));
+            (amount, Some("the rest".to_owned()))
+        }
+    };
+    GoesInView { name: ingredient.name.clone(), amount, how }
+}
+
+/// What the steps before have left of an ingredient, where that is one value.
+fn rest_of(cx: &Cx<'_>, lesson: &Lesson, recipe: &Recipe, step: usize, ingredient: usize) -> Option<Exact> {
+    let whole = &cx.course.measure(recipe.ingredients.get(ingredient)?.amount?).amount;
+    let single = |amount: &crate::quantity::Amount| {
+        (amount.low.quantity == amount.high.quantity).then(|| amount.low.quantity.base())
+    };
+    let whole_base = single(whole)?;
+    let mut left = whole_base;
+    let way = |index: usize| lesson.steps.get(index).and_then(|step| step.way.as_deref());
+    for (index, before) in lesson.steps.iter().enumerate().take(step) {
+        // Of several ways a cook goes one: a step of another way has taken nothing.
+        if way(index).is_some() && way(step).is_some() && way(index) != way(step) {
+            continue;
+        }
+        for part in before.add.iter().filter(|part| part.ingredient == ingredient) {
+            left = match part.amount {
+                PartAmount::All | PartAmount::Rest => Exact::ZERO,
+                PartAmount::Fraction(fraction, _) => left - whole_base * fraction,
+                PartAmount::Amount(id) => {
+                    let amount = &cx.course.measure(id).amount;
+                    (amount.dimension() == whole.dimension()).then_some(())?;
+                    left - single(amount)?
+                }
+            };
+        }
+    }
+    (left > Exact::ZERO).then_some(left)
+}
+
+fn fraction_words(fraction: Exact) -> String {
+    match (fraction.over(), fraction.under()) {
+        (1, 2) => "half".to_owned(),
+        (1, 3) => "a third".to_owned(),
+        (2, 3) => "two thirds".to_owned(),
+        (1, 4) => "a quarter".to_owned(),
+        (3, 4) => "three quarters".to_owned(),
+        (1, 1) => "all".to_owned(),
+        (over, under) => format!("{over}/{under}"),
+    }
+}

@@ -1,0 +1,677 @@
+//! A small course built by hand, rendered whole, and looked at as HTML.
+
+use super::{Site, render};
+use crate::check::{Binding, CheckedCourse, Ledger, LedgerEntry};
+use crate::diag::{Code, Diagnostics};
+use crate::input::{LessonFile, Project};
+use crate::lesson::{BodyItem, Heading};
+use crate::prose::Mention;
+use crate::quantity::{Exact, Home, parse_amount};
+use crate::recipe::{
+    Course, Equipment, Ingredient, Keeping, Leftover, Lesson, Measure, MeasureId, Owner, Part, PartAmount, Product,
+    Recipe, Rescue, Step, Term,
+};
+use crate::reference::{BUILT_IN, Reference};
+use crate::source::{FileId, MappedText, Span};
+use pulldown_cmark::{CodeBlockKind, Event, Options, Parser, Tag, TagEnd};
+use std::collections::BTreeMap;
+
+const CURD: &str = r#"# Curd & <whey>
+
+```lesson
+```
+
+We start with **4** litres, 4
+litres in all, [not](javascript:alert(1)) more, see [pans](../01-pans/lesson.md#rinse "x") or [the words](../glossary.md).
+
+![Ladle & "bowl"](ladle.svg "How to hold it")
+
+```recipe
+```
+
+## Before you start
+
+Curd and clear whey; curd again.[^juice] And `92 °C` in code, 1&frac12; cups.
+
+| Goes in | Comes out |
+| --- | ---: |
+| 4 L of milk | whey |
+
+[^juice]: Bottled <b>juice</b> has sulphites, see it twice.[^more]
+
+[^more]: A note of a note.
+
+## Heat the milk
+
+```step
+```
+
+Warm it to **92 °C** (198 °F).[^juice]
+
+```rescue
+```
+
+### Watch it
+
+Curd gathers.
+
+## Finish
+
+```step
+```
+
+Done.
+
+```toml
+milk = "4 L"
+```
+"#;
+
+const PANS: &str = "# Clean pans\n\n## Rinse\n\nPlain words.\n";
+
+/// A course and the project it came from.
+struct Made {
+    project: Project,
+    course: Course,
+    ledger: Ledger,
+    reference: Reference,
+    units_home: Home,
+}
+
+impl Made {
+    fn new(home: Home) -> Made {
+        let mut project = Project::default();
+        for (path, text) in BUILT_IN {
+            project.sources.add(*path, text);
+        }
+        let reference = Reference::load(&project.sources, home, Default::default(), &mut Diagnostics::default());
+        let course = Course {
+            title: "Hall & <sons>".to_owned(),
+            summary: None,
+            home,
+            language: "en-GB".to_owned(),
+            lessons: Vec::new(),
+            terms: Vec::new(),
+            measures: Vec::new(),
+            runs: Vec::new(),
+        };
+        Made { project, course, ledger: Ledger::default(), reference, units_home: home }
+    }
+
+    fn measure(&mut self, path: &str, text: &str) -> MeasureId {
+        let amount = parse_amount(text, &self.reference.units).unwrap();
+        let span = Span::new(FileId(0), 0..0);
+        self.course.measures.push(Measure { path: path.to_owned(), amount, span, owner: Owner::Fact { fact: 0 } });
+        MeasureId(self.course.measures.len() as u32 - 1)
+    }
+
+    fn lesson(&mut self, folder: &str, text: &str) -> usize {
+        let file = self.project.sources.add(format!("{folder}/lesson.md"), text);
+        let slug = folder[3..].to_owned();
+        self.project.lessons.push(LessonFile { slug: slug.clone(), folder: folder.to_owned(), file });
+        let (headings, body) = parsed(file, text);
+        let title = headings[0].text.text.clone();
+        self.course.lessons.push(Lesson {
+            slug,
+            folder: folder.to_owned(),
+            file,
+            title,
+            title_span: headings[0].span,
+            summary: None,
+            learn: Vec::new(),
+            asides: Vec::new(),
+            session: None,
+            recipe: None,
+            steps: Vec::new(),
+            headings,
+            title_heading: Some(0),
+            runs: Vec::new(),
+            body,
+            links: Vec::new(),
+        });
+        self.course.lessons.len() - 1
+    }
+
+    /// Binds the words between the bars of `before|words|after` in a lesson's file; markup may split the words.
+    fn bind(&mut self, lesson: usize, pieces: &[&str], after: &str, measure: MeasureId) {
+        let says = Some(self.course.measure(measure).amount);
+        let file = self.course.lessons[lesson].file;
+        let text = &self.project.sources.get(file).text;
+        let mut at = text.find(after).unwrap() + after.len();
+        let mut ranges = Vec::new();
+        for piece in pieces {
+            let start = at + text[at..].find(piece).unwrap();
+            at = start + piece.len();
+            ranges.push(start..at);
+        }
+        let span = Span::new(file, ranges[0].start..at);
+        let mention = Mention {
+            span,
+            pieces: ranges,
+            range: 0..0,
+            text: pieces.concat(),
+            amount: self.course.measure(measure).amount,
+            pair: None,
+            nouns: Vec::new(),
+            times: None,
+        };
+        let binding = Binding::Measure(measure);
+        self.ledger.entries.push(LedgerEntry {
+            lesson: Some(lesson),
+            step: None,
+            mention,
+            binding,
+            says,
+            agrees: true,
+        });
+    }
+
+    fn term(&mut self, name: &str, definition: &str, own: bool) {
+        let file = self.project.sources.add("glossary.md", definition);
+        let slug = name.replace(' ', "-");
+        let definition = parsed(file, definition).1;
+        let span = Span::new(file, 0..0);
+        self.course.terms.push(Term { name: name.to_owned(), slug, also: Vec::new(), definition, span, own });
+    }
+
+    fn render(&self) -> Result<Site, Diagnostics> {
+        assert_eq!(self.course.home, self.units_home);
+        let checked = CheckedCourse::new(self.course.clone(), self.ledger.clone(), self.reference.clone());
+        render(&self.project, &checked)
+    }
+
+    fn page(&self, name: &str) -> String {
+        page(&self.render().unwrap(), name)
+    }
+}
+
+fn page(site: &Site, name: &str) -> String {
+    String::from_utf8(site.files()[name].clone()).unwrap()
+}
+
+/// Enough of a lesson parser for these tests: events with places, and a marker for each typed block.
+fn parsed(file: FileId, text: &str) -> (Vec<Heading>, Vec<BodyItem>) {
+    let options = Options::ENABLE_TABLES | Options::ENABLE_FOOTNOTES;
+    let events: Vec<_> = Parser::new_ext(text, options).into_offset_iter().collect();
+    let (mut headings, mut body) = (Vec::new(), Vec::new());
+    let (mut steps, mut rescues, mut skip) = (0usize, 0usize, false);
+    for (at, (event, range)) in events.iter().enumerate() {
+        match event {
+            Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info)))
+                if ["lesson", "recipe", "step", "rescue"].contains(&info.as_ref()) =>
+            {
+                skip = true;
+                match info.as_ref() {
+                    "step" => {
+                        body.push(BodyItem::Step(steps));
+                        steps += 1;
+                        rescues = 0;
+                    }
+                    "rescue" => {
+                        body.push(BodyItem::Rescue { step: steps - 1, index: rescues });
+                        rescues += 1;
+                    }
+                    "recipe" => body.push(BodyItem::Recipe),
+                    _ => body.push(BodyItem::Lesson),
+                }
+            }
+            Event::End(TagEnd::CodeBlock) if skip => skip = false,
+            _ if skip => {}
+            _ => {
+                if let Event::Start(Tag::Heading { level, .. }) = event {
+                    let words: String = events[at..]
+                        .iter()
+                        .take_while(|(event, _)| !matches!(event, Event::End(TagEnd::Heading(_))))
+                        .filter_map(|(event, _)| match event {
+                            Event::Text(text) | Event::InlineHtml(text) => Some(text.to_string()),
+                            _ => None,
+                        })
+                        .collect();
+                    let slug = words.to_lowercase().replace(|c: char| !c.is_alphanumeric(), "-");
+                    let span = Span::new(file, range.clone());
+                    body.push(BodyItem::Heading(headings.len()));
+                    headings.push(Heading { level: *level as u8, text: mapped(file, &words), span, slug });
+                }
+                body.push(BodyItem::Event(event.clone().into_static(), range.clone()));
+            }
+        }
+    }
+    (headings, body)
+}
+
+/// A text that stands nowhere near a mention.
+fn mapped(file: FileId, text: &str) -> MappedText {
+    let mut mapped = MappedText::new(file);
+    mapped.push(text, 1_000_000..1_000_000 + text.len());
+    mapped
+}
+
+fn step(id: &str, title: &str, heading: usize, file: FileId) -> Step {
+    Step {
+        id: id.to_owned(),
+        title: title.to_owned(),
+        heading,
+        span: Span::new(file, 0..0),
+        add: Vec::new(),
+        vessels: Vec::new(),
+        to: None,
+        at: None,
+        from: None,
+        lasts: None,
+        takes: None,
+        hands_on: None,
+        until: None,
+        measures: BTreeMap::new(),
+        way: None,
+        beside: None,
+        after: Vec::new(),
+        rescues: Vec::new(),
+    }
+}
+
+/// Two lessons, the second with everything a page can show.
+fn course(home: Home) -> Made {
+    let mut made = Made::new(home);
+    made.lesson("01-pans", PANS);
+    let lesson = made.lesson("02-curd", CURD);
+    made.project.pictures.insert("02-curd/ladle.svg".to_owned(), b"<svg/>".to_vec());
+    made.project.pictures.insert("02-curd/unused.svg".to_owned(), b"<svg/>".to_vec());
+    made.term("clear whey", "Whey you can <b>see</b> through, from curd.", true);
+    made.term("curd", "What clumps. A term with curd in it.", false);
+    made.term("unused trade term", "Never met.", false);
+    made.term("whey", "What runs off.", true);
+    let file = made.course.lessons[lesson].file;
+    made.course.summary = Some(mapped(file, "Evenings of <milk>."));
+    let session = made.measure("curd.session", "2 h 30 min");
+    let recipe = recipe(&mut made, file);
+    let steps = steps(&mut made, file);
+    let view = &mut made.course.lessons[lesson];
+    view.summary = Some(mapped(file, "Milk & a \"cloth\"."));
+    view.learn = vec![mapped(file, "tell curd from whey")];
+    view.session = Some(session);
+    view.recipe = Some(recipe);
+    view.steps = steps;
+    bind_all(&mut made, lesson);
+    made
+}
+
+fn recipe(made: &mut Made, file: FileId) -> Recipe {
+    let [milk, salt, share, makes, leaves, days, cold, holds] = [
+        ("curd.ingredients.milk", "4 L"),
+        ("curd.ingredients.salt", "9 g"),
+        ("curd.ingredients.salt.share", "1.5 %"),
+        ("curd.makes", "550–650 g"),
+        ("curd.leaves.whey", "3.2–3.4 L"),
+        ("curd.keeps.0.for", "4 days"),
+        ("curd.keeps.0.at", "at most 5 °C"),
+        ("curd.equipment.pot.holds", "6 L"),
+    ]
+    .map(|(path, text)| made.measure(path, text));
+    let ingredient = |id: &str, name: &str, amount| Ingredient {
+        id: id.to_owned(),
+        id_span: Span::new(file, 0..0),
+        name: name.to_owned(),
+        note: None,
+        pantry: made.reference.pantry.find(name),
+        amount: Some(amount),
+        share: None,
+    };
+    let milk = Ingredient { note: Some(mapped(file, "not <homogenised>")), ..ingredient("milk", "whole milk", milk) };
+    let salt = Ingredient { share: Some((share, "curd".to_owned())), ..ingredient("salt", "fine salt", salt) };
+    Recipe {
+        span: Span::new(file, 0..0),
+        makes: Some(Product { name: "pressed curd".to_owned(), amount: makes }),
+        leaves: vec![Leftover { id: "whey".to_owned(), name: "whey".to_owned(), amount: leaves }],
+        scale_by: Some(0),
+        keeps: vec![Keeping { what: None, place: mapped(file, "covered in the fridge"), time: days, at: Some(cold) }],
+        ingredients: vec![milk, salt],
+        equipment: vec![Equipment {
+            id: "pot".to_owned(),
+            name: mapped(file, "heavy pot"),
+            holds: Some(holds),
+            size: None,
+            count: None,
+        }],
+    }
+}
+
+fn steps(made: &mut Made, file: FileId) -> Vec<Step> {
+    let [to, takes, part] =
+        [("curd.steps.heat.to", "92 °C"), ("curd.steps.heat.takes", "20–25 min"), ("curd.steps.heat.add.salt", "2/3")]
+            .map(|(path, text)| made.measure(path, text));
+    let part_of = |ingredient, amount| Part { ingredient, amount, span: Span::new(file, 0..0) };
+    let mut heat = step("heat", "Heat the milk", 2, file);
+    heat.add = vec![part_of(0, PartAmount::All), part_of(1, PartAmount::Fraction(Exact::new(2, 3), part))];
+    heat.vessels = vec![0];
+    (heat.to, heat.takes, heat.hands_on) = (Some(to), Some(takes), Some(true));
+    heat.until = Some(mapped(file, "clear whey"));
+    heat.rescues = vec![Rescue { sign: mapped(file, "It <catches>"), remedy: mapped(file, "Pour it off.") }];
+    let mut finish = step("finish", "Finish", 4, file);
+    finish.add = vec![part_of(1, PartAmount::Rest)];
+    (finish.after, finish.hands_on, finish.way) = (vec![0], Some(false), Some("by hand".to_owned()));
+    finish.beside = Some(0);
+    vec![heat, finish]
+}
+
+fn bind_all(made: &mut Made, lesson: usize) {
+    let found = |path: &str| {
+        let at = made.course.measures.iter().position(|measure| measure.path == path).unwrap();
+        MeasureId(at as u32)
+    };
+    let (milk, to) = (found("curd.ingredients.milk"), found("curd.steps.heat.to"));
+    made.bind(lesson, &["4", " litres"], "We start with", milk);
+    made.bind(lesson, &["4", "litres"], "litres, ", milk);
+    made.bind(lesson, &["92 °C"], "And `", to);
+    made.bind(lesson, &["1", "&frac12;", " cups"], "in code, ", milk);
+    made.bind(lesson, &["4 L"], "| ---: |", milk);
+    made.bind(lesson, &["92 °C"], "Warm it to ", to);
+    made.bind(lesson, &["198 °F"], "Warm it to ", to);
+}
+
+fn assert_has(page: &str, parts: &[&str]) {
+    for part in parts {
+        assert!(page.contains(part), "missing {part}\nin {page}");
+    }
+}
+
+#[test]
+fn every_file_of_the_site_is_made_and_twice_the_same() {
+    let made = course(Home::Uk);
+    let site = made.render().unwrap();
+    let names: Vec<_> = site.files().keys().map(String::as_str).collect();
+    assert_eq!(
+        names,
+        ["curd.html", "glossary.html", "index.html", "pans.html", "pictures/curd/ladle.svg", "style.css"]
+    );
+    assert_eq!(site, made.render().unwrap());
+}
+
+#[test]
+fn a_mention_is_wrapped_piece_by_piece_and_nothing_else_is_touched() {
+    let page = course(Home::Uk).page("curd.html");
+    let milk = |text: &str| format!("<span class=\"m\" data-m=\"curd.ingredients.milk\">{text}</span>");
+    assert_has(
+        &page,
+        &[
+            &format!("We start with <strong>{}</strong>{}, ", milk("4"), milk(" litres")),
+            &format!("{}\n{} in all", milk("4"), milk("litres")),
+            "<code><span class=\"m\" data-m=\"curd.steps.heat.to\">92 °C</span></code> in code",
+            &format!("in code, {}{}{}.", milk("1"), milk("½"), milk(" cups")),
+            &format!("<td>{} of milk</td>", milk("4 L")),
+            "<strong><span class=\"m\" data-m=\"curd.steps.heat.to\">92 °C</span></strong> \
+             (<span class=\"m\" data-m=\"curd.steps.heat.to\">198 °F</span>).",
+        ],
+    );
+}
+
+#[test]
+fn what_authors_type_never_becomes_markup() {
+    let site = course(Home::Uk).render().unwrap();
+    let page_of = |name: &str| page(&site, name);
+    let curd = page_of("curd.html");
+    assert_has(
+        &curd,
+        &[
+            ">Curd &amp; &lt;whey&gt;</h1>",
+            "<title>Curd &amp; &lt;whey&gt; – Hall &amp; &lt;sons&gt;</title>",
+            "content=\"Milk &amp; a &quot;cloth&quot;.\"",
+            "Bottled &lt;b&gt;juice&lt;/b&gt;",
+            "It &lt;catches&gt;",
+            "not &lt;homogenised&gt;",
+        ],
+    );
+    assert!(!curd.contains("javascript:"));
+    assert_has(&page_of("index.html"), &["Evenings of &lt;milk&gt;."]);
+    for (name, bytes) in site.files().iter().filter(|(name, _)| name.ends_with(".html")) {
+        let text = String::from_utf8(bytes.clone()).unwrap();
+        for bad in ["<b>", "<sons>", "<script", "http:", "https:", "=\"/", "url(", "&amp;amp;", "&amp;lt;"] {
+            assert!(!text.contains(bad), "{bad} in {name}");
+        }
+    }
+    assert!(!page_of("style.css").contains("url("), "a style sheet that fetches nothing");
+}
+
+/// Every `href`, `src` and `aria-labelledby` leads to a file or an id that is there, and no id stands twice.
+#[test]
+fn all_links_of_the_site_lead_somewhere() {
+    let site = course(Home::Uk).render().unwrap();
+    let values = |text: &str, name: &str| -> Vec<String> {
+        let mark = format!(" {name}=\"");
+        text.split(&mark).skip(1).map(|rest| rest[..rest.find('"').unwrap()].to_owned()).collect()
+    };
+    let mut seen = 0;
+    for (name, bytes) in site.files().iter().filter(|(name, _)| name.ends_with(".html")) {
+        let text = String::from_utf8(bytes.clone()).unwrap();
+        let mut ids = values(&text, "id");
+        ids.sort();
+        let count = ids.len();
+        ids.dedup();
+        assert_eq!(ids.len(), count, "an id stands twice in {name}");
+        for label in values(&text, "aria-labelledby") {
+            assert!(ids.contains(&label), "{label} in {name}");
+        }
+        for link in values(&text, "href").into_iter().chain(values(&text, "src")).filter(|link| link != "data:,") {
+            let (path, fragment) = link.split_once('#').unwrap_or((&link, ""));
+            let path = if path.is_empty() { name } else { path };
+            let target = site.files().get(path).unwrap_or_else(|| panic!("{link} in {name}"));
+            let target = String::from_utf8(target.clone()).unwrap();
+            let found = fragment.is_empty() || target.contains(&format!(" id=\"{fragment}\""));
+            assert!(found, "{link} in {name}");
+            seen += 1;
+        }
+    }
+    assert!(seen > 40, "{seen}");
+}
+
+#[test]
+fn links_and_pictures_are_rewritten() {
+    let page = course(Home::Uk).page("curd.html");
+    assert_has(
+        &page,
+        &[
+            "<a href=\"pans.html#rinse\">pans</a>",
+            "<a href=\"glossary.html\">the words</a>",
+            "litres</span> in all, not more",
+            "<figure><img src=\"pictures/curd/ladle.svg\" alt=\"Ladle &amp; &quot;bowl&quot;\">\
+             <figcaption>How to hold it</figcaption></figure>",
+        ],
+    );
+}
+
+#[test]
+fn terms_are_linked_once_a_section_and_the_longest_wins() {
+    let site = course(Home::Uk).render().unwrap();
+    let page = page(&site, "curd.html");
+    assert_has(
+        &page,
+        &[
+            "<p><a class=\"term\" href=\"glossary.html#curd\">Curd</a> and \
+             <a class=\"term\" href=\"glossary.html#clear-whey\">clear whey</a>; curd again.",
+            "<dd class=\"sign\"><a class=\"term\" href=\"glossary.html#clear-whey\">clear whey</a></dd>",
+            "<th scope=\"col\">Goes in</th>",
+        ],
+    );
+    let glossary = self::page(&site, "glossary.html");
+    assert!(!glossary.contains("unused trade term"));
+    assert_has(
+        &glossary,
+        &[
+            "id=\"_letter-C\"",
+            "What clumps. A term with curd in it.",
+            "from <a class=\"term\" href=\"#curd\">curd</a>",
+            "Used in <a href=\"curd.html#before-you-start\">Curd &amp; &lt;whey&gt;</a>",
+        ],
+    );
+    let at = |text: &str| glossary.find(text).unwrap();
+    assert!(at("id=\"clear-whey\"") < at("id=\"curd\"") && at("id=\"curd\"") < at("id=\"whey\""));
+}
+
+#[test]
+fn notes_come_at_the_end_with_the_ways_back() {
+    let page = course(Home::Uk).page("curd.html");
+    assert_has(
+        &page,
+        &[
+            "id=\"_call-1\" href=\"#_note-1\"",
+            "id=\"_call-1-2\" href=\"#_note-1\"",
+            "<li id=\"_note-1\"><p>Bottled",
+            "<a href=\"#_call-1-2\" role=\"doc-backlink\"",
+            "<li id=\"_note-2\"><p>A note of a note.",
+        ],
+    );
+    assert!(page.find("id=\"finish\"").unwrap() < page.find("id=\"_note-1\"").unwrap());
+}
+
+#[test]
+fn a_step_shows_its_figures_before_its_words() {
+    let page = course(Home::Uk).page("curd.html").replace('\u{A0}', " ");
+    assert_has(
+        &page,
+        &[
+            "<span class=\"step-number\">Step 1</span> Heat the milk</h2>",
+            "<dt>bring to</dt><dd><span class=\"m\" data-m=\"curd.steps.heat.to\">92 °C</span> <span class=\"other\">198 °F</span></dd>",
+            "<dt>takes</dt><dd><span class=\"m\" data-m=\"curd.steps.heat.takes\">20–25 min</span></dd>",
+            "data-m=\"curd.steps.heat.add.salt\">6 g</span> <span class=\"other\">(0.21 oz)</span></span> fine salt <span class=\"how\">(two thirds)</span>",
+            "data-m=\"curd.steps.finish.add.salt\">3 g</span> <span class=\"other\">(0.11 oz)</span></span> fine salt <span class=\"how\">(the rest)</span>",
+            "<dd>on: stay with it</dd>",
+            "<dd>off: free for other work</dd>",
+            "<h3 id=\"watch-it\">Watch it</h3>",
+            "<p class=\"rescue-mark\">Rescue</p>",
+            "<a href=\"#heat-the-milk\">step 1, Heat the milk</a>",
+        ],
+    );
+    let at = |text: &str| page.find(text).unwrap();
+    assert!(at("class=\"gauges\"") < at("Warm it to") && at("Warm it to") < at("class=\"rescue\""));
+    assert_eq!(page.matches("<ol class=\"steps\"").count(), 1);
+}
+
+#[test]
+fn the_recipe_shows_both_systems_allergens_and_keeping() {
+    let page = course(Home::Uk).page("curd.html").replace('\u{A0}', " ");
+    assert_has(
+        &page,
+        &[
+            ">4 L</span> <span class=\"other\">7 imperial pints</span>",
+            "contains: <strong>milk</strong>",
+            "<p>Contains: <strong>milk</strong>.</p>",
+            ">1.5 %</span> of curd",
+            "<strong>pressed curd</strong>: covered in the fridge,",
+            "heavy pot, holds",
+            "Lesson 2 of 2",
+            "local food authority come before",
+        ],
+    );
+    let page = course(Home::Us).page("curd.html").replace('\u{A0}', " ");
+    assert_has(&page, &[">4 L</span> <span class=\"other\">4¼ US quarts</span>"]);
+}
+
+/// Whether every tag is closed in its turn, with no stray bracket or open attribute.
+fn well_formed(html: &str) -> bool {
+    let mut open: Vec<&str> = Vec::new();
+    let mut parts = html.split('<');
+    let mut balanced = parts.next().is_some_and(|text| !text.contains('>'));
+    for part in parts {
+        let Some((tag, text)) = part.split_once('>') else {
+            return false;
+        };
+        balanced &= !text.contains('>') && tag.matches('"').count() % 2 == 0;
+        match (tag.strip_prefix('/'), tag.split(' ').next().unwrap_or("")) {
+            (Some(name), _) => balanced &= open.pop() == Some(name),
+            (None, "br" | "hr" | "img") => {}
+            (None, name) => open.push(name),
+        }
+    }
+    balanced && open.is_empty()
+}
+
+#[test]
+fn broken_markup_would_be_noticed() {
+    assert!(well_formed("<p>a <b class=\"x\">b</b><br></p>"));
+    for broken in ["<p><b></p></b>", "<p>", "a > b", "<a href=\"x>y</a>", "</p>"] {
+        assert!(!well_formed(broken), "{broken}");
+    }
+}
+
+proptest::proptest! {
+    #![proptest_config(proptest::prelude::ProptestConfig::with_cases(64))]
+    #[test]
+    fn any_markdown_gives_well_formed_html(text in r#"([-a-z0-9 \n*_`#>|\[\]()!~<&;:^"'½\\]|curd|\[\^a\]|~~~|---){0,60}"#) {
+        static MADE: std::sync::LazyLock<(Project, CheckedCourse)> = std::sync::LazyLock::new(|| {
+            let made = course(Home::Uk);
+            (made.project, CheckedCourse::new(made.course, made.ledger, made.reference))
+        });
+        let (project, checked) = &*MADE;
+        let cx = super::Cx::new(project, checked);
+        let text = text.replace("~~~", "~~~toml");
+        let (headings, body) = parsed(FileId(0), &text);
+        let (items, notes) = super::markdown::without_notes(&body);
+        let links = super::markdown::TermLinks { page: "glossary.html", only: None };
+        let mut writer = super::markdown::Writer::new(&cx, FileId(0), "", &headings, links);
+        let mut html = writer.flow(&items);
+        for note in writer.notes(&notes) {
+            html.push_str(&note.html);
+        }
+        proptest::prop_assert!(well_formed(&html), "{text:?} gives {html}");
+    }
+}
+
+#[test]
+fn code_is_coloured_and_can_be_scrolled_by_keyboard() {
+    let page = course(Home::Uk).page("curd.html");
+    assert_has(
+        &page,
+        &["<pre tabindex=\"0\"><code><span class=\"hl-source hl-toml\"><span class=\"hl-key hl-toml\">milk</span>"],
+    );
+}
+
+/// A course's own template and style take the place of ours.
+#[test]
+fn a_course_can_bring_its_own_templates_and_style() {
+    let mut made = course(Home::Uk);
+    let files = [
+        ("index.html", "{% extends \"base.html\" %}{% block main %}<p>Mine: {{ course.title }}</p>{% endblock %}"),
+        ("own.css", ".mine { color: red }"),
+    ];
+    for (name, text) in files {
+        let file = made.project.sources.add(format!("theme/{name}"), text);
+        made.project.theme.insert(name.to_owned(), file);
+    }
+    let site = made.render().unwrap();
+    assert_has(&page(&site, "index.html"), &["<p>Mine: Hall &amp; &lt;sons&gt;</p>", "class=\"skip\""]);
+    assert_has(&page(&site, "style.css"), &["--paper", ".mine { color: red }"]);
+}
+
+#[test]
+fn a_fault_of_a_template_is_shown_at_its_words() {
+    for (name, text, words) in [
+        ("index.html", "line\n<p>{{ corse.title }}</p>", "corse"),
+        ("index.html", "<p>{{ course.titel }}</p>", "course.titel"),
+        ("lesson.html", "ok\n{% if lesson %}", "{% if lesson %}"),
+        ("glossary.html", "{{ letters | nosuchfilter }}", "{{ letters | nosuchfilter }}"),
+        ("glossary.html", "{% extends \"nowhere.html\" %}", "{% extends \"nowhere.html\" %}"),
+        ("base.html", "{{ page.nothing }}{% block main %}{% endblock %}", "page.nothing"),
+    ] {
+        let mut made = course(Home::Uk);
+        let file = made.project.sources.add(format!("theme/{name}"), text);
+        made.project.theme.insert(name.to_owned(), file);
+        let found = made.render().unwrap_err();
+        assert_eq!(found.iter().count(), 1, "one slip gives one finding: {found:#?}");
+        let one = found.iter().next().unwrap();
+        assert_eq!(one.code, Code::BrokenTemplate);
+        assert_eq!(one.primary.span.file, file, "{one:#?}");
+        let shown = made.project.sources.text(one.primary.span);
+        assert!(words.contains(shown) || shown.contains(words), "`{shown}` for `{words}`: {one:#?}");
+        assert!(one.message.starts_with(&format!("the template `{name}` cannot be used: ")), "{}", one.message);
+        assert!(!one.message.contains(". ") && !one.message.ends_with('.'), "{}", one.message);
+    }
+}
+
+#[test]
+fn two_broken_templates_give_two_findings() {
+    let mut made = course(Home::Uk);
+    for (name, text) in [("index.html", "{% if x %}"), ("lesson.html", "{{ lesson. }}")] {
+        let file = made.project.sources.add(format!("theme/{name}"), text);
+        made.project.theme.insert(name.to_owned(), file);
+    }
+    assert_eq!(made.render().unwrap_err().iter().count(), 2);
+}

@@ -1,0 +1,163 @@
+//! The theme: our built-in templates, and the course's own instead of any of them.
+//!
+//! A course overrides `lesson.html` by a file of that name in its `theme/` folder. Its `style.css` takes the place of
+//! ours; its `own.css` is added after it. A fault of a template is a finding at its place in the course's file.
+
+use super::faults::Fault;
+use crate::diag::Diagnostics;
+use crate::input::Project;
+use include_dir::{Dir, include_dir};
+use serde::Serialize;
+use std::collections::BTreeMap;
+use tera::{Context, ErrorKind, Tera};
+
+/// The built-in theme.
+pub(super) static BUILT_IN: Dir<'static> = include_dir!("$CARGO_MANIFEST_DIR/themes/scullery");
+
+/// Before the names of built-in templates, so that a course's own of the same name is found first.
+pub(super) const PREFIX: &str = "scullery/";
+
+/// Templates and style of one course.
+pub(super) struct Theme<'a> {
+    tera: Tera,
+    project: &'a Project,
+}
+
+impl<'a> Theme<'a> {
+    /// Compiles the templates; each of the course's own that cannot be read gives one finding.
+    pub(super) fn load(project: &'a Project) -> Result<Theme<'a>, Diagnostics> {
+        let mut own: BTreeMap<&str, &str> = BTreeMap::new();
+        for (path, file) in project.theme.iter().filter(|(path, _)| path.ends_with(".html")) {
+            own.insert(path, &project.sources.get(*file).text);
+        }
+        let mut faults = Diagnostics::default();
+        loop {
+            let error = match compile(&own) {
+                Ok(tera) if faults.is_empty() => return Ok(Theme { tera, project }),
+                Ok(_) => return Err(faults.sorted()),
+                Err(error) => error,
+            };
+            Fault::all(&error).iter().for_each(|fault| faults.push(fault.finding(project)));
+            // Only a template that cannot be read at all is set aside to look for more: without it, others that lean
+            // on it would be blamed too.
+            let set_aside = match error.kind() {
+                ErrorKind::SyntaxError(report) => own.remove(report.filename()).is_some(),
+                _ => false,
+            };
+            if !set_aside {
+                return Err(faults.sorted());
+            }
+        }
+    }
+
+    /// A page.
+    pub(super) fn render<T: Serialize>(&self, template: &str, view: &T) -> Result<String, Diagnostics> {
+        let context = Context::from_serialize(view);
+        context.and_then(|context| self.tera.render(template, &context)).map_err(|error| {
+            let mut faults = Diagnostics::default();
+            Fault::all(&error).iter().for_each(|fault| faults.push(fault.finding(self.project)));
+            faults
+        })
+    }
+
+    /// The style sheet.
+    pub(super) fn style(&self) -> String {
+        let own = |path: &str| self.project.theme.get(path).map(|file| self.project.sources.get(*file).text.as_str());
+        let built_in = BUILT_IN.get_file("style.css").and_then(|file| file.contents_utf8());
+        let mut style = own("style.css").or(built_in).unwrap_or_default().to_owned();
+        if let Some(more) = own("own.css") {
+            style.push('\n');
+            style.push_str(more);
+        }
+        style
+    }
+}
+
+fn compile(own: &BTreeMap<&str, &str>) -> Result<Tera, tera::Error> {
+    let mut tera = Tera::new();
+    tera.set_fallback_prefixes([PREFIX])?;
+    let built_in = BUILT_IN.get_dir("templates").map(|dir| dir.files()).into_iter().flatten();
+    let built_in = built_in.filter_map(|file| Some((file.path().file_name()?.to_str()?, file.contents_utf8()?)));
+    let templates = built_in.map(|(name, text)| (format!("{PREFIX}{name}"), text));
+    let own = own.iter().map(|(name, text)| ((*name).to_owned(), *text));
+    tera.add_raw_templates(templates.chain(own).collect::<Vec<_>>())?;
+    Ok(tera)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The colours of one scheme, by the name of their custom property.
+    fn colours(block: &str) -> BTreeMap<&str, [f64; 3]> {
+        let lines =
+            block.lines().filter_map(|line| line.trim().strip_prefix("--")?.strip_suffix(';')?.split_once(": #"));
+        let channel = |hex: &str, at: usize| f64::from(u8::from_str_radix(&hex[at..at + 2], 16).unwrap()) / 255.0;
+        lines.map(|(name, hex)| (name, [0, 2, 4].map(|at| channel(hex, at)))).collect()
+    }
+
+    /// Contrast ratio as WCAG 2.2 defines it (relative luminance of sRGB).
+    fn contrast(one: [f64; 3], other: [f64; 3]) -> f64 {
+        let luminance = |colour: [f64; 3]| {
+            let linear = |c: f64| {
+                if c <= 0.04045 { c / 12.92 } else { ((c + 0.055) / 1.055).powf(2.4) }
+            };
+            0.2126 * linear(colour[0]) + 0.7152 * linear(colour[1]) + 0.0722 * linear(colour[2])
+        };
+        let (a, b) = (luminance(one), luminance(other));
+        (a.max(b) + 0.05) / (a.min(b) + 0.05)
+    }
+
+    #[test]
+    fn text_and_edges_stand_out_by_day_and_by_night() {
+        // Two pairs that the WCAG understanding documents work out, so that the formula itself is checked.
+        assert!((contrast([0.0; 3], [1.0; 3]) - 21.0).abs() < 1e-9);
+        let grey = f64::from(0x76) / 255.0; // #767676, the floor of 4.5:1 on white
+        assert!((contrast([grey; 3], [1.0; 3]) - 4.54).abs() < 0.01);
+        let style = BUILT_IN.get_file("style.css").unwrap().contents_utf8().unwrap();
+        let mut schemes = style.split(":root {").skip(1).map(|rest| colours(rest.split('}').next().unwrap_or(rest)));
+        let (day, night) = (schemes.next().unwrap(), schemes.next().unwrap());
+        assert_eq!(day.keys().collect::<Vec<_>>(), night.keys().collect::<Vec<_>>());
+        for (ink, on, least) in [
+            ("ink", &["paper", "sheet", "code"][..], 7.0),
+            ("soft", &["paper", "sheet", "code"][..], 4.5),
+            ("link", &["paper", "sheet"][..], 4.5),
+            ("copper", &["paper", "sheet"][..], 4.5),
+            ("plate-ink", &["plate"][..], 7.0),
+            ("plate-soft", &["plate"][..], 4.5),
+            ("warn-ink", &["warn", "paper"][..], 7.0),
+            ("code-key", &["code"][..], 4.5),
+            ("code-text", &["code"][..], 4.5),
+            ("edge", &["paper", "sheet"][..], 3.0),
+        ] {
+            for paper in on {
+                for (scheme, colours) in [("day", &day), ("night", &night)] {
+                    let ratio = contrast(colours[ink], colours[paper]);
+                    assert!(ratio >= least, "{ink} on {paper} by {scheme}: {ratio:.2}");
+                }
+            }
+        }
+    }
+
+    /// The compiler notices an edited file of the theme but not a new one.
+    #[test]
+    fn the_built_in_theme_holds_every_file_of_its_folder() {
+        let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("themes/scullery");
+        let mut count = 0;
+        for entry in walkdir::WalkDir::new(&root) {
+            let entry = entry.unwrap();
+            if entry.file_type().is_file() {
+                let path = entry.path().strip_prefix(&root).unwrap();
+                assert!(BUILT_IN.get_file(path).is_some(), "{} is new: touch src/render/theme.rs", path.display());
+                count += 1;
+            }
+        }
+        assert!(count > 8, "{count}");
+    }
+
+    #[test]
+    fn the_style_is_light_to_carry() {
+        let style = BUILT_IN.get_file("style.css").unwrap().contents();
+        assert!(style.len() < 14_000, "{}", style.len());
+    }
+}

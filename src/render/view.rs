@@ -1,0 +1,257 @@
+//! What templates see: plain structs of text. Fields whose name ends in `html` hold finished markup; every other text
+//! is escaped by the template.
+
+use serde::Serialize;
+
+/// What `lesson.html`, `index.html` and `glossary.html` are given.
+#[derive(Debug, Serialize)]
+pub(super) struct PageView<'a, T: Serialize> {
+    /// The course, the same on all pages.
+    pub course: &'a CourseView,
+    /// About this page.
+    pub page: HeadView,
+    /// What this page shows.
+    #[serde(flatten)]
+    pub body: T,
+}
+
+/// What stands in a page's head.
+#[derive(Debug, Serialize)]
+pub(super) struct HeadView {
+    pub title: String,
+    pub description: String,
+    /// `lesson`, `index` or `glossary`.
+    pub kind: &'static str,
+}
+
+/// The course as every page sees it.
+#[derive(Debug, Serialize)]
+pub(super) struct CourseView {
+    pub title: String,
+    pub language: String,
+    pub lessons: Vec<LessonLinkView>,
+}
+
+/// A lesson in a list of lessons.
+#[derive(Debug, Clone, Serialize)]
+pub(super) struct LessonLinkView {
+    pub number: usize,
+    pub href: String,
+    pub title: String,
+    pub summary: Option<String>,
+    pub makes: Option<NamedView>,
+    pub session: Option<AmountView>,
+}
+
+/// A measure: as written, and in the other system.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub(super) struct AmountView {
+    /// Path of the measure in the model.
+    pub measure: String,
+    pub text: String,
+    pub other: Option<String>,
+}
+
+/// An amount of something.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub(super) struct NamedView {
+    pub amount: AmountView,
+    pub name: String,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct IndexBody {
+    pub summary_html: Option<String>,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct GlossaryBody {
+    pub letters: Vec<LetterView>,
+    pub notes: Vec<NoteView>,
+}
+
+/// The terms that begin with one letter.
+#[derive(Debug, Serialize)]
+pub(super) struct LetterView {
+    pub letter: String,
+    pub terms: Vec<TermView>,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct TermView {
+    pub slug: String,
+    pub name: String,
+    pub definition_html: String,
+    pub used_in: Vec<UseView>,
+}
+
+/// A lesson that uses a term, at the section of its first use.
+#[derive(Debug, Serialize)]
+pub(super) struct UseView {
+    pub href: String,
+    pub title: String,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct LessonBody {
+    pub lesson: LessonView,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct LessonView {
+    pub number: usize,
+    /// Fragment of its title's link.
+    pub title_slug: String,
+    pub title_html: String,
+    pub summary_html: Option<String>,
+    pub learn_html: Vec<String>,
+    pub makes: Option<NamedView>,
+    pub leaves: Vec<NamedView>,
+    pub session: Option<AmountView>,
+    pub step_count: usize,
+    pub recipe: Option<RecipeView>,
+    pub parts: Vec<PartView>,
+    pub keeps: Vec<KeepView>,
+    pub notes: Vec<NoteView>,
+    pub previous: Option<LessonLinkView>,
+    pub next: Option<LessonLinkView>,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub(super) struct RecipeView {
+    pub ingredients: Vec<IngredientView>,
+    pub equipment: Vec<EquipmentView>,
+    pub allergens: AllergensView,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub(super) struct IngredientView {
+    pub id: String,
+    pub name: String,
+    pub amount: Option<AmountView>,
+    pub note_html: Option<String>,
+    pub share: Option<ShareView>,
+    pub allergens: Vec<String>,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub(super) struct ShareView {
+    pub amount: AmountView,
+    pub of: String,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub(super) struct EquipmentView {
+    pub name_html: String,
+    pub count: Option<AmountView>,
+    pub holds: Option<AmountView>,
+    pub size: Option<AmountView>,
+}
+
+/// What the pantry says about allergens.
+#[derive(Debug, Clone, Serialize)]
+pub(super) struct AllergensView {
+    /// Whose list the names come from, in words.
+    pub list: &'static str,
+    pub names: Vec<String>,
+    /// What must be read on the pack.
+    pub notes: Vec<AllergenNoteView>,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub(super) struct AllergenNoteView {
+    pub ingredient: String,
+    pub note: String,
+}
+
+/// A stretch of the lesson, in reading order.
+#[derive(Debug, Serialize)]
+#[serde(tag = "kind", rename_all = "kebab-case")]
+pub(super) enum PartView {
+    /// Before the first heading.
+    Opening { blocks: Vec<BlockView> },
+    /// A section that is no step.
+    Section { section: SectionView },
+    /// Steps that follow each other, with the number of the first.
+    Steps { first: usize, steps: Vec<StepView> },
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct SectionView {
+    /// Level of its heading.
+    pub level: u8,
+    /// Fragment of its link.
+    pub slug: String,
+    pub heading_html: String,
+    pub blocks: Vec<BlockView>,
+}
+
+#[derive(Debug, Serialize)]
+#[serde(tag = "kind", rename_all = "kebab-case")]
+pub(super) enum BlockView {
+    Prose { html: String },
+    Rescue { sign_html: String, remedy_html: String },
+    Recipe,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct StepView {
+    pub number: usize,
+    pub id: String,
+    /// Its heading as plain words.
+    pub title: String,
+    pub section: SectionView,
+    /// Temperatures and times, shown large.
+    pub gauges: Vec<GaugeView>,
+    pub goes_in: Vec<GoesInView>,
+    /// Names of the equipment, with markup.
+    pub vessels_html: Vec<String>,
+    /// `on` or `off`.
+    pub hands: Option<&'static str>,
+    pub sign_html: Option<String>,
+    pub way: Option<String>,
+    pub beside: Option<StepLinkView>,
+    pub after: Vec<StepLinkView>,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct GaugeView {
+    /// `bring to`, `keep at`, `from`, `for`, `takes`.
+    pub label: &'static str,
+    /// `heat` or `time`.
+    pub sort: &'static str,
+    pub amount: AmountView,
+}
+
+#[derive(Debug, PartialEq, Eq, Serialize)]
+pub(super) struct GoesInView {
+    pub name: String,
+    /// How much; `None` where only words can say it.
+    pub amount: Option<AmountView>,
+    /// `two thirds`, `the rest`.
+    pub how: Option<String>,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct StepLinkView {
+    pub number: usize,
+    pub slug: String,
+    pub title: String,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct KeepView {
+    pub what_html: String,
+    pub place_html: String,
+    pub time: AmountView,
+    pub at: Option<AmountView>,
+}
+
+/// A footnote, with the places it is called from.
+#[derive(Debug, Serialize)]
+pub(super) struct NoteView {
+    pub number: usize,
+    pub id: String,
+    pub html: String,
+    pub backs: Vec<String>,
+}

@@ -1,0 +1,238 @@
+//! The promise: change one figure in the words and the lesson is refused, on that line, naming the measure.
+
+use pottle::diag::{Diagnostic, Severity};
+use pottle::{Project, check};
+
+const COURSE: &str = "title = \"A hall\"\nhome = \"uk\"\n";
+
+const LESSON: &str = r##"# Pressed fresh curd
+
+```lesson
+summary = "Four litres of milk make 550–650 g of curd in one session of 2½ hours."
+session = "2 h 30 min"
+asides  = ["200 litres a day"]
+```
+
+The dairy made 200 litres a day in 1987; we start with 4 at 7 pm.
+
+```recipe
+makes    = "550–650 g pressed curd"
+leaves   = { whey = "3.2–3.4 L" }
+scale-by = "milk"
+keeps    = [{ where = "covered in the fridge", for = "4 days", at = "at most 5 °C" }]
+
+[ingredients]
+milk  = "4 L whole milk, not homogenised"
+lemon = "120 mL lemon juice, strained"
+salt  = { amount = "9 g fine salt", share = "1.5 % of curd" }
+
+[equipment]
+pot = { name = "heavy pot", holds = "6 L" }
+```
+
+## Heat the milk
+
+```step
+add   = ["milk"]
+in    = "pot"
+to    = "92 °C"
+takes = "20–25 min"
+```
+
+Pour **4** litres (7 pints) of whole milk into the 6-litre pot.
+Stir while it warms to 92 °C (198 °F),
+about 20 to 25 minutes, as in step 1.
+
+```rescue
+sign = "It catches"
+do   = "Start again with 4 litres of milk."
+```
+
+## Curdle
+
+```step
+add = { lemon = "two thirds" }
+at  = "90 °C"
+for = "10 min"
+```
+
+Hold it at 90 °C and pour in two thirds of the lemon juice, 80 mL (⅓ US cup).
+Wait ten minutes.
+
+## Season and cut
+
+```step
+add      = ["salt", { lemon = "rest" }]
+takes    = "3 min"
+measures = { cut = "2.5 cm" }
+```
+
+Work in the salt (9 g) with the last 40 mL of lemon juice, which takes three minutes.
+That is 1.5 % of the curd.
+Cut 2.5-centimetre (1 inch) cubes.
+
+| Thing | Amount |
+| --- | --- |
+| Milk | 4 L |
+| Whey | 3.2–3.4 L |
+
+It keeps four days at 5 °C or below[^cold].
+
+[^cold]: That is 41 °F.
+"##;
+
+fn findings(lesson: &str) -> Vec<Diagnostic> {
+    let project = Project::from_files([("course.toml", COURSE), ("01-curd/lesson.md", lesson)]);
+    check(&project).findings.iter().cloned().collect()
+}
+
+fn told(lesson: &str, found: &[Diagnostic]) -> String {
+    let line = |at: usize| lesson[..at].matches('\n').count() + 1;
+    let lines = found
+        .iter()
+        .map(|one| format!("{}: {} {}", line(one.primary.span.start.min(lesson.len())), one.code.name(), one.message));
+    lines.collect::<Vec<_>>().join("\n")
+}
+
+#[test]
+fn a_right_lesson_has_no_findings() {
+    let found = findings(LESSON);
+    assert!(found.is_empty(), "{}", told(LESSON, &found));
+}
+
+/// Swaps `right` for `wrong` and returns the finding on its line; exactly one, so that one slip gives one finding.
+fn slip(right: &str, wrong: &str) -> Diagnostic {
+    assert_eq!(LESSON.matches(right).count(), 1, "`{right}` stands once in the lesson");
+    let lesson = LESSON.replace(right, wrong);
+    let found = findings(&lesson);
+    assert_eq!(found.len(), 1, "{right} → {wrong}:\n{}", told(&lesson, &found));
+    let one = found[0].clone();
+    assert_eq!(one.severity(), Severity::Error);
+    let line = |text: &str, at: usize| text[..at].matches('\n').count();
+    let place = LESSON.find(right).unwrap();
+    assert_eq!(
+        line(&lesson, one.primary.span.start),
+        line(LESSON, place),
+        "{right} → {wrong}:\n{}",
+        told(&lesson, &found)
+    );
+    one
+}
+
+#[test]
+fn a_wrong_digit_fails_on_its_line_and_names_the_measure() {
+    for (right, wrong, named) in [
+        ("Pour **4** litres (7", "Pour **5** litres (7", "whole milk"),
+        ("(7 pints)", "(8 pints)", "whole milk"),
+        ("to 92 °C (198 °F)", "to 93 °C (198 °F)", "Heat the milk"),
+        ("(198 °F)", "(189 °F)", "Heat the milk"),
+        ("about 20 to 25 minutes", "about 20 to 35 minutes", "Heat the milk"),
+        ("about 20 to 25 minutes", "about 10 to 25 minutes", "Heat the milk"),
+        ("the 6-litre pot", "the 5-litre pot", "heavy pot"),
+        ("at 90 °C and", "at 80 °C and", "Curdle"),
+        ("two thirds of the lemon juice, 80", "one third of the lemon juice, 80", ""),
+        ("juice, 80 mL", "juice, 90 mL", "lemon juice"),
+        ("(⅓ US cup)", "(½ US cup)", "lemon juice"),
+        ("Wait ten minutes", "Wait twelve minutes", "Curdle"),
+        ("the salt (9 g)", "the salt (6 g)", "fine salt"),
+        ("the last 40 mL", "the last 60 mL", "lemon juice"),
+        ("That is 1.5 %", "That is 2.5 %", "fine salt"),
+        ("Cut 2.5-centimetre", "Cut 3.5-centimetre", "cut"),
+        ("(1 inch)", "(2 inch)", "cut"),
+        ("takes three minutes", "takes four minutes", "Season"),
+        ("| Milk | 4 L |", "| Milk | 3 L |", "whole milk"),
+        ("| Whey | 3.2–3.4 L |", "| Whey | 3.2–3.5 L |", "whey"),
+        ("again with 4 litres", "again with 3 litres", "whole milk"),
+        ("summary = \"Four litres", "summary = \"Five litres", "whole milk"),
+        ("make 550–650 g of", "make 550–660 g of", "makes"),
+        ("session of 2½ hours", "session of 3½ hours", ""),
+        ("keeps four days", "keeps five days", ""),
+        ("at 5 °C or below", "at 8 °C or below", ""),
+        ("That is 41 °F", "That is 46 °F", ""),
+    ] {
+        let found = slip(right, wrong);
+        let said = format!("{} {:?}", found.message, found.related);
+        assert!(said.contains(named), "{wrong}: {said}");
+    }
+}
+
+#[test]
+fn a_wrong_unit_fails_on_its_line() {
+    for (right, wrong) in [
+        ("(7 pints)", "(7 US pints)"),
+        ("(198 °F)", "(198 °C)"),
+        ("Wait ten minutes", "Wait ten hours"),
+        ("the salt (9 g)", "the salt (9 kg)"),
+        ("the last 40 mL", "the last 40 L"),
+        ("(1 inch)", "(1 foot)"),
+    ] {
+        slip(right, wrong);
+    }
+}
+
+#[test]
+fn a_value_copied_from_another_step_is_caught() {
+    let found = slip("at 90 °C and", "at 92 °C and");
+    assert_eq!(found.code.name(), "not-stated");
+    let found = slip("Wait ten minutes", "Wait three minutes");
+    assert_eq!(found.code.name(), "not-stated");
+}
+
+#[test]
+fn an_amount_of_one_thing_never_binds_to_another() {
+    // 120 mL is a measure of this lesson, but not of the whey.
+    let found = slip("| Whey | 3.2–3.4 L |", "| Whey | 120 mL |");
+    assert_eq!(found.code.name(), "disagrees");
+    // 9 g is the salt's; the recipe has no sugar.
+    let lesson = LESSON.replace("the salt (9 g)", "the sugar (9 g)");
+    let found = findings(&lesson);
+    assert_eq!(found.len(), 1, "{}", told(&lesson, &found));
+    assert_eq!(found[0].code.name(), "unknown-mention");
+    assert!(found[0].message.contains("sugar"), "{}", found[0].message);
+}
+
+#[test]
+fn the_same_in_other_words_is_accepted() {
+    for (right, same) in [
+        ("Pour **4** litres (7", "Pour 4000 mL (7"),
+        ("to 92 °C (198 °F)", "to 197.6 °F"),
+        ("about 20 to 25 minutes", "between 20 and 25 minutes"),
+        ("about 20 to 25 minutes", "about 22 minutes"),
+        ("Wait ten minutes", "Wait 600 seconds"),
+        ("Wait ten minutes", "Leave it alone for at least 10 min"),
+        ("the salt (9 g)", "the salt (0.009 kg)"),
+        ("session of 2½ hours", "session of two and a half hours"),
+        ("keeps four days", "keeps 96 hours"),
+        ("two thirds of the lemon juice, 80 mL", "80 millilitres of lemon juice"),
+    ] {
+        let lesson = LESSON.replace(right, same);
+        assert_ne!(lesson, LESSON, "{right}");
+        let found = findings(&lesson);
+        assert!(found.is_empty(), "{same}: {}", told(&lesson, &found));
+    }
+}
+
+#[test]
+fn asides_need_the_exact_words_and_go_stale() {
+    // The changed words are no longer declared, and what declared them no longer silences anything.
+    let lesson = LESSON.replace("made 200 litres a day in", "made 300 litres a day in");
+    let found = findings(&lesson);
+    assert_eq!(found.iter().map(|one| one.code.name()).collect::<Vec<_>>(), ["stale-aside", "unknown-mention"]);
+    let lesson = LESSON.replace("made 200 litres a day in", "stood here in");
+    let found = findings(&lesson);
+    assert_eq!(found.iter().map(|one| one.code.name()).collect::<Vec<_>>(), ["stale-aside"]);
+}
+
+#[test]
+fn an_unread_figure_is_never_passed_over() {
+    for (right, extra) in [
+        ("Wait ten minutes.", "Wait ten minutes. Then add 17 mL more."),
+        ("Wait ten minutes.", "Wait ten minutes. Let it rise by 11 °C."),
+        ("Cut 2.5-centimetre", "Cut to a depth of 13 mm and 2.5-centimetre"),
+    ] {
+        let lesson = LESSON.replace(right, extra);
+        let found = findings(&lesson);
+        assert_eq!(found.len(), 1, "{extra}: {}", told(&lesson, &found));
+        assert!(["unknown-mention", "disagrees"].contains(&found[0].code.name()), "{extra}");
+    }
+}

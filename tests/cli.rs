@@ -1,0 +1,323 @@
+//! The commands as a teacher types them: exit status, what goes to which stream, what is written and what is not.
+
+use serde_json::Value;
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+/// A folder to work in, thrown away at the end.
+struct Room(tempfile::TempDir);
+
+impl Room {
+    fn new() -> Room {
+        Room(tempfile::tempdir().unwrap())
+    }
+
+    /// With the course that `begin` makes, in `course`.
+    fn with_course() -> Room {
+        let room = Room::new();
+        assert_eq!(code(&room.pottle(&["begin", "course"])), 0);
+        room
+    }
+
+    fn path(&self, below: &str) -> PathBuf {
+        self.0.path().join(below)
+    }
+
+    fn pottle(&self, args: &[&str]) -> Output {
+        Command::new(env!("CARGO_BIN_EXE_pottle")).args(args).current_dir(self.0.path()).output().unwrap()
+    }
+
+    /// Changes words of the lesson that must be there.
+    fn rewrite(&self, from: &str, to: &str) {
+        let path = self.path("course/01-first-lesson/lesson.md");
+        let text = fs::read_to_string(&path).unwrap();
+        assert!(text.contains(from), "{from}");
+        fs::write(path, text.replace(from, to)).unwrap();
+    }
+
+    fn break_salt(&self) {
+        self.rewrite("8 g of salt", "80 g of salt");
+    }
+}
+
+fn code(output: &Output) -> i32 {
+    output.status.code().expect("pottle ends by itself")
+}
+
+fn stdout(output: &Output) -> String {
+    String::from_utf8(output.stdout.clone()).unwrap()
+}
+
+fn stderr(output: &Output) -> String {
+    String::from_utf8(output.stderr.clone()).unwrap()
+}
+
+fn json(output: &Output) -> Value {
+    serde_json::from_slice(&output.stdout).unwrap_or_else(|error| panic!("{error}: {}", stdout(output)))
+}
+
+/// Every file below a folder with its bytes.
+fn tree(folder: &Path) -> Vec<(String, Vec<u8>)> {
+    let walk = walkdir::WalkDir::new(folder).sort_by_file_name();
+    walk.into_iter()
+        .map(Result::unwrap)
+        .filter(|entry| entry.file_type().is_file())
+        .map(|entry| (entry.path().to_string_lossy().into_owned(), fs::read(entry.path()).unwrap()))
+        .collect()
+}
+
+#[test]
+fn help_and_version_are_answers_and_go_to_the_output() {
+    let room = Room::new();
+    let version = room.pottle(&["--version"]);
+    assert_eq!((code(&version), stdout(&version).as_str()), (0, concat!("pottle ", env!("CARGO_PKG_VERSION"), "\n")));
+    let help = room.pottle(&["--help"]);
+    assert_eq!(code(&help), 0);
+    for command in ["proof", "publish", "ledger", "begin"] {
+        assert!(stdout(&help).contains(&format!("  {command} ")), "{command}");
+        assert_eq!(code(&room.pottle(&[command, "--help"])), 0);
+    }
+    assert!(help.stderr.is_empty());
+}
+
+#[test]
+fn what_cannot_be_understood_ends_with_two() {
+    let room = Room::new();
+    for args in [&[][..], &["bake"], &["publish"], &["proof", "--report", "song"], &["ledger", "--report", "short"]] {
+        let output = room.pottle(args);
+        assert_eq!(code(&output), 2, "{args:?}");
+        assert!(output.stdout.is_empty() && !output.stderr.is_empty(), "{args:?}");
+    }
+}
+
+#[test]
+fn a_folder_that_is_no_course_ends_with_two_and_says_what_to_do() {
+    let room = Room::new();
+    for args in [&["proof"][..], &["ledger"], &["publish", "--to", "site"], &["proof", ".", "--report", "json"]] {
+        let output = room.pottle(args);
+        assert_eq!(code(&output), 2, "{args:?}");
+        assert!(output.stdout.is_empty(), "{args:?}");
+        assert!(stderr(&output).contains("pottle begin"), "{}", stderr(&output));
+    }
+    assert!(stderr(&room.pottle(&["proof", "nowhere"])).contains("there is no folder `nowhere`"));
+    assert!(tree(&room.path("")).is_empty());
+}
+
+#[test]
+fn begin_makes_a_course_and_never_writes_over_one() {
+    let room = Room::with_course();
+    for file in ["course.toml", "pantry.toml", "01-first-lesson/lesson.md"] {
+        assert!(room.path("course").join(file).is_file(), "{file}");
+    }
+    room.break_salt();
+    let before = tree(&room.path(""));
+    let again = room.pottle(&["begin", "course"]);
+    assert_eq!(code(&again), 2);
+    assert!(again.stdout.is_empty());
+    assert!(stderr(&again).contains("already holds files"), "{}", stderr(&again));
+    assert_eq!(tree(&room.path("")), before);
+    fs::create_dir(room.path("empty")).unwrap();
+    assert_eq!(code(&room.pottle(&["begin", "empty"])), 0);
+}
+
+#[test]
+fn begin_says_what_to_do_next() {
+    let room = Room::new();
+    let output = room.pottle(&["begin", "evenings/"]);
+    assert!(stdout(&output).contains("pottle publish evenings --to evenings-site"), "{}", stdout(&output));
+    assert!(output.stderr.is_empty());
+}
+
+#[test]
+fn a_target_in_or_around_the_course_is_refused() {
+    let room = Room::with_course();
+    let before = tree(&room.path(""));
+    for target in ["course", "course/site", "course/01-first-lesson", ".", "./course/../course/deep/site"] {
+        let output = room.pottle(&["publish", "course", "--to", target]);
+        assert_eq!(code(&output), 2, "{target}");
+        assert!(stderr(&output).contains("beside the course"), "{target}: {}", stderr(&output));
+    }
+    assert_eq!(tree(&room.path("")), before);
+}
+
+#[test]
+fn a_fresh_course_proofs_clean_and_publishes() {
+    let room = Room::with_course();
+    let proof = room.pottle(&["proof", "course"]);
+    assert_eq!(code(&proof), 0, "{}", stdout(&proof));
+    assert!(stdout(&proof).contains("1 lesson,") && proof.stderr.is_empty(), "{}", stdout(&proof));
+    let publish = room.pottle(&["publish", "course", "--to", "course-site"]);
+    assert_eq!(code(&publish), 0, "{}", stderr(&publish));
+    assert!(stdout(&publish).starts_with("Published 1 lesson, "), "{}", stdout(&publish));
+    assert!(stdout(&publish).ends_with("Open course-site/index.html\n"), "{}", stdout(&publish));
+    assert!(room.path("course-site/index.html").is_file());
+    assert!(room.path("course-site/.pottle-site").is_file());
+}
+
+#[test]
+fn without_a_name_the_course_is_content_or_the_current_folder() {
+    let room = Room::with_course();
+    fs::rename(room.path("course"), room.path("content")).unwrap();
+    assert_eq!(code(&room.pottle(&["proof"])), 0);
+    let inside = Command::new(env!("CARGO_BIN_EXE_pottle")).arg("proof").current_dir(room.path("content")).output();
+    assert_eq!(code(&inside.unwrap()), 0);
+}
+
+#[test]
+fn a_clean_course_gives_an_empty_json_report() {
+    let room = Room::with_course();
+    let proof = room.pottle(&["proof", "course", "--report", "json"]);
+    assert_eq!((code(&proof), stdout(&proof).as_str()), (0, "{\"findings\":[]}\n"));
+    let publish = room.pottle(&["publish", "course", "--to", "site", "--report", "json"]);
+    assert_eq!((code(&publish), stdout(&publish).as_str()), (0, "{\"findings\":[]}\n"));
+    assert!(stderr(&publish).starts_with("Published 1 lesson"), "{}", stderr(&publish));
+}
+
+#[test]
+fn proof_shows_findings_on_the_output_and_ends_with_one() {
+    let room = Room::with_course();
+    room.break_salt();
+    let human = room.pottle(&["proof", "course"]);
+    assert_eq!(code(&human), 1);
+    assert!(human.stderr.is_empty(), "{}", stderr(&human));
+    let text = stdout(&human);
+    assert!(text.contains("error[disagrees]: "), "{text}");
+    assert!(text.contains("--> course/01-first-lesson/lesson.md:"), "{text}");
+    assert!(text.ends_with("\n1 error.\n"), "{text}");
+    assert!(!text.contains('\u{1b}'), "no colours in a pipe");
+    let short = room.pottle(&["proof", "course", "--report", "short"]);
+    assert_eq!(code(&short), 1);
+    assert_eq!(stdout(&short).lines().count(), 1, "{}", stdout(&short));
+    assert!(stdout(&short).starts_with("course/01-first-lesson/lesson.md:"), "{}", stdout(&short));
+}
+
+#[test]
+fn json_findings_point_at_the_very_words() {
+    let room = Room::with_course();
+    room.break_salt();
+    let output = room.pottle(&["proof", "course", "--report", "json"]);
+    assert_eq!(code(&output), 1);
+    let report = json(&output);
+    let found = &report["findings"][0];
+    let mut keys: Vec<&str> = found.as_object().unwrap().keys().map(String::as_str).collect();
+    keys.sort_unstable();
+    let promised = ["code", "column", "edits", "end_column", "end_line", "file", "help", "line", "message", "severity"];
+    assert_eq!(keys, promised);
+    assert_eq!(found["code"], "disagrees");
+    assert_eq!(found["severity"], "error");
+    assert_eq!(found["file"], "01-first-lesson/lesson.md");
+    let text = fs::read_to_string(room.path("course/01-first-lesson/lesson.md")).unwrap();
+    let line = text.lines().nth(found["line"].as_u64().unwrap() as usize - 1).unwrap();
+    let words: String = line.chars().skip(found["column"].as_u64().unwrap() as usize - 1).collect();
+    assert!(words.starts_with("80 g"), "{words}");
+}
+
+#[test]
+fn publish_writes_nothing_while_there_is_an_error() {
+    let room = Room::with_course();
+    room.break_salt();
+    let output = room.pottle(&["publish", "course", "--to", "new/site"]);
+    assert_eq!(code(&output), 1);
+    assert!(output.stdout.is_empty(), "{}", stdout(&output));
+    let text = stderr(&output);
+    assert!(text.contains("error[disagrees]: ") && text.ends_with("\n1 error; nothing was published.\n"), "{text}");
+    assert!(!room.path("new").exists());
+    let as_json = room.pottle(&["publish", "course", "--to", "site", "--report", "json"]);
+    assert_eq!(code(&as_json), 1);
+    assert_eq!(json(&as_json)["findings"].as_array().map(Vec::len), Some(1));
+    assert!(!room.path("site").exists());
+}
+
+#[test]
+fn an_error_leaves_the_last_site_as_it_was() {
+    let room = Room::with_course();
+    assert_eq!(code(&room.pottle(&["publish", "course", "--to", "site"])), 0);
+    let before = tree(&room.path("site"));
+    room.break_salt();
+    assert_eq!(code(&room.pottle(&["publish", "course", "--to", "site"])), 1);
+    assert_eq!(tree(&room.path("site")), before);
+}
+
+#[test]
+fn a_folder_with_a_strangers_files_is_refused_by_name() {
+    let room = Room::with_course();
+    fs::create_dir(room.path("site")).unwrap();
+    fs::write(room.path("site/thesis.txt"), "years of work").unwrap();
+    let before = tree(&room.path(""));
+    let output = room.pottle(&["publish", "course", "--to", "site"]);
+    assert_eq!(code(&output), 2);
+    assert!(stderr(&output).contains("`thesis.txt`"), "{}", stderr(&output));
+    assert_eq!(tree(&room.path("")), before);
+}
+
+#[test]
+fn a_course_without_lessons_is_an_error_at_its_course_file() {
+    let room = Room::with_course();
+    fs::remove_dir_all(room.path("course/01-first-lesson")).unwrap();
+    let output = room.pottle(&["proof", "course", "--report", "json"]);
+    assert_eq!(code(&output), 1);
+    let report = json(&output);
+    assert_eq!(report["findings"].as_array().map(Vec::len), Some(1), "{report}");
+    assert_eq!(report["findings"][0]["code"], "no-lessons");
+    assert_eq!(report["findings"][0]["file"], "course.toml");
+}
+
+#[test]
+fn a_lesson_that_is_not_utf8_gives_one_finding() {
+    let room = Room::with_course();
+    fs::write(room.path("course/01-first-lesson/lesson.md"), b"# Br\xf6d\n\nHeat to 92 \xb0C.\n").unwrap();
+    let output = room.pottle(&["proof", "course", "--report", "short"]);
+    assert_eq!(code(&output), 1);
+    let text = stdout(&output);
+    assert!(text.starts_with("course/01-first-lesson/lesson.md:1:5: error[not-utf8]: "), "{text}");
+    assert_eq!(text.lines().count(), 1, "{text}");
+}
+
+#[test]
+fn the_ledger_lists_every_mention_where_it_stands_on_disk() {
+    let room = Room::with_course();
+    room.rewrite("\n", "\r\n");
+    let output = room.pottle(&["ledger", "course", "--report", "json"]);
+    assert_eq!(code(&output), 0, "{}", stderr(&output));
+    let report = json(&output);
+    let mentions = report["mentions"].as_array().unwrap();
+    let bytes = fs::read(room.path("course/01-first-lesson/lesson.md")).unwrap();
+    for mention in mentions {
+        let mut keys: Vec<&str> = mention.as_object().unwrap().keys().map(String::as_str).collect();
+        keys.sort_unstable();
+        let promised = ["agrees", "binding", "bound", "end", "file", "high", "kind", "low", "start", "text"];
+        assert_eq!(keys, promised);
+        let range = mention["start"].as_u64().unwrap() as usize..mention["end"].as_u64().unwrap() as usize;
+        assert_eq!(std::str::from_utf8(&bytes[range]).unwrap(), mention["text"].as_str().unwrap());
+        assert_eq!(mention["agrees"], true);
+    }
+    let of = |text: &str| mentions.iter().find(|mention| mention["text"] == text).unwrap_or_else(|| panic!("{text}"));
+    let salt = of("8 g");
+    assert_eq!((salt["kind"].as_str(), salt["low"].as_u64()), (Some("mass"), Some(8)));
+    let bake = of("35 to 40 minutes");
+    assert_eq!((bake["low"].as_u64(), bake["high"].as_u64()), (Some(2100), Some(2400)));
+    assert_eq!(bake["binding"], "first-lesson.steps.bake.takes");
+    let inch = of("1 in");
+    assert_eq!(inch["low"].as_f64(), Some(25.4));
+}
+
+#[test]
+fn the_ledger_is_complete_also_while_there_are_findings() {
+    let room = Room::with_course();
+    let clean = json(&room.pottle(&["ledger", "course", "--report", "json"]));
+    room.break_salt();
+    let output = room.pottle(&["ledger", "course", "--report", "json"]);
+    assert_eq!(code(&output), 1);
+    let report = json(&output);
+    assert_eq!(report["mentions"].as_array().map(Vec::len), clean["mentions"].as_array().map(Vec::len));
+    let apart: Vec<&Value> =
+        report["mentions"].as_array().unwrap().iter().filter(|mention| mention["agrees"] == false).collect();
+    assert_eq!(apart.len(), 1, "{apart:?}");
+    assert_eq!(apart[0]["text"], "80 g");
+    let human = room.pottle(&["ledger", "course"]);
+    assert_eq!(code(&human), 1);
+    assert!(stdout(&human).lines().all(|line| line.chars().count() <= 100), "{}", stdout(&human));
+    assert!(stdout(&human).contains("1 does not agree"), "{}", stdout(&human));
+    assert!(stderr(&human).contains("pottle proof"), "{}", stderr(&human));
+}
