@@ -236,3 +236,116 @@ fn an_unread_figure_is_never_passed_over() {
         assert!(["unknown-mention", "disagrees"].contains(&found[0].code.name()), "{extra}");
     }
 }
+
+/// Forms that need the words around a figure: tables with units in their heads, ovens, rates, from one to the other.
+const OVEN: &str = r##"# Milk loaf
+
+```recipe
+makes = "2 loaves"
+
+[ingredients]
+milk  = "300 mL whole milk"
+flour = "500 g strong white flour"
+yeast = "7 g instant yeast"
+
+[equipment]
+tin = { name = "loaf tin", holds = "1.5 L", size = "23 cm" }
+oven = "oven"
+```
+
+| Ingredient | Weight (g) | Volume (mL) |
+| --- | --- | --- |
+| Whole milk | | 300 |
+| Flour | 500 | |
+| Yeast | 7 | |
+
+## Warm the milk
+
+```step
+add      = ["milk"]
+from     = "5 °C"
+to       = "35 °C"
+takes    = "5 min"
+measures = { dose = "23 g per litre" }
+```
+
+Warm the milk from 5 °C to 35 °C, which takes 5 minutes. The yeast is 23 g per litre of milk, or 2.3 g per 100 mL.
+
+## Mix and bake
+
+```step
+add   = ["flour", "yeast"]
+in    = "oven"
+at    = "200 °C"
+takes = "30 min"
+```
+
+Mix, shape two loaves in tins of at least 1 litre (23 cm long) and bake at 200 °C/180 °C fan/400 °F/gas mark 6 for half an hour.
+"##;
+
+#[test]
+fn figures_that_need_the_words_around_them_are_held_too() {
+    let found = findings(OVEN);
+    assert!(found.is_empty(), "{}", told(OVEN, &found));
+    for (right, wrong) in [
+        ("| Whole milk | | 300 |", "| Whole milk | | 200 |"),
+        ("| Flour | 500 | |", "| Flour | 450 | |"),
+        ("from 5 °C to 35 °C, which", "from 35 °C to 5 °C, which"),
+        ("from 5 °C to 35 °C, which", "from 5 °C to 38 °C, which"),
+        ("is 23 g per litre of", "is 25 g per litre of"),
+        ("or 2.3 g per 100 mL", "or 3.2 g per 100 mL"),
+        ("/180 °C fan/", "/160 °C fan/"),
+        ("/400 °F/", "/425 °F/"),
+        ("gas mark 6", "gas mark 7"),
+        ("at least 1 litre (", "at least 2 litres ("),
+        ("shape two loaves", "shape three loaves"),
+    ] {
+        assert_eq!(OVEN.matches(right).count(), 1, "{right}");
+        let lesson = OVEN.replace(right, wrong);
+        let found = findings(&lesson);
+        assert!(!found.is_empty(), "{right} → {wrong} gets through");
+        let line = |text: &str, at: usize| text[..at].matches('\n').count();
+        for one in &found {
+            let place = line(&lesson, one.primary.span.start);
+            assert_eq!(place, line(OVEN, OVEN.find(right).unwrap()), "{wrong}: {}", told(&lesson, &found));
+        }
+    }
+}
+
+#[test]
+fn half_of_it_is_resolved_or_refused() {
+    let lesson = |words: &str| {
+        format!(
+            "# Salted milk\n\n```recipe\nmakes = \"1 L salted milk\"\n[ingredients]\nmilk = \"1 L whole milk\"\nsalt = \"9 g fine salt\"\n```\n\n\
+             ## First\n\n```step\nadd = [\"milk\", {{ salt = \"half\" }}]\n```\n\n{words}\n\n\
+             ## Then\n\n```step\nadd = {{ salt = \"rest\" }}\n```\n\nStir.\n"
+        )
+    };
+    for (words, code) in [
+        ("Weigh the salt and add half of it.", None),
+        ("Weigh the salt and add a third of it.", Some("disagrees")),
+        ("Add half of it.", Some("unknown-mention")),
+        ("Add half the salt, 4.5 g.", None),
+        ("Add half the salt, 5.4 g.", Some("disagrees")),
+    ] {
+        let text = lesson(words);
+        let found = findings(&text);
+        assert_eq!(found.first().map(|one| one.code.name()), code, "{words}: {}", told(&text, &found));
+        assert!(found.len() <= 1, "{words}: {}", told(&text, &found));
+    }
+}
+
+/// The pot holds as much as the milk that goes in: the words should say which is meant.
+#[test]
+fn a_figure_of_two_measures_that_scale_differently_is_noted() {
+    let lesson = |words: &str| {
+        format!(
+            "# Milk\n\n```recipe\nmakes = \"1.9 L warm milk\"\n[ingredients]\nmilk = \"2 L whole milk\"\n[equipment]\n\
+             jug = {{ name = \"jug\", holds = \"2 L\" }}\n```\n\n## First\n\n```step\nadd = [\"milk\"]\nin = \"jug\"\n```\n\n{words}\n"
+        )
+    };
+    let codes = |words: &str| findings(&lesson(words)).iter().map(|one| one.code.name()).collect::<Vec<_>>();
+    assert_eq!(codes("Fill it with 2 litres."), ["unclear-mention"]);
+    assert_eq!(codes("Fill it with 2 litres of milk."), [""; 0]);
+    assert_eq!(codes("Take a 2-litre jug."), [""; 0]);
+}

@@ -11,9 +11,9 @@ use super::things::{Thing, Things};
 use super::tolerance::{Setting, agree, agree_by_density};
 use crate::diag::Diagnostics;
 use crate::lesson::{Run, RunPlace};
-use crate::prose::{Mention, scan_run};
-use crate::quantity::{Amount, Bound, Dimension, End, Exact};
-use crate::recipe::Course;
+use crate::prose::{Journey, Mention, scan_run};
+use crate::quantity::{Amount, Bound, Dimension, End, Exact, Quantity};
+use crate::recipe::{Course, MeasureId, Owner, PartAmount, Step};
 use crate::reference::Reference;
 use std::collections::BTreeMap;
 
@@ -43,9 +43,10 @@ impl Binder<'_> {
     /// Reads and binds all texts of a lesson, in order.
     pub fn bind(&self, runs: &[Run], asides: &mut Asides, sink: &mut Diagnostics) -> Vec<LedgerEntry> {
         let rows = self.row_heads(runs);
+        let heads = self.unit_heads(runs);
         let mut entries = Vec::new();
         for run in runs {
-            let mentions = scan_run(&run.text, &self.reference.units, &self.things.nouns);
+            let mentions = self.read(run, &heads);
             asides.look_in(run);
             let mut at = 0;
             while at < mentions.len() {
@@ -89,6 +90,49 @@ impl Binder<'_> {
 
     fn entry(&self, run: &Run, mention: &Mention, binding: Binding, says: Option<Amount>, agrees: bool) -> LedgerEntry {
         LedgerEntry { lesson: self.lesson, step: run.step, mention: mention.clone(), binding, says, agrees }
+    }
+
+    /// All quantities of a run; a bare number in a table takes the unit that heads its column.
+    fn read(&self, run: &Run, heads: &BTreeMap<(usize, usize), String>) -> Vec<Mention> {
+        let (units, nouns) = (&self.reference.units, &self.things.nouns);
+        if let RunPlace::TableCell { table, column, .. } = run.place
+            && let Some(unit) = heads.get(&(table, column))
+            && only_numbers(&run.text.text)
+        {
+            let mut whole = run.text.clone();
+            let end = run.text.home(0..run.text.text.len()).end;
+            whole.push(&format!("\u{a0}{unit}"), end..end);
+            let mut mentions = scan_run(&whole, units, nouns);
+            for mention in &mut mentions {
+                mention.marks.unit_in_head = true;
+                mention.pieces.retain(|piece| !piece.is_empty());
+                mention.text.truncate(run.text.text.len().saturating_sub(mention.range.start));
+            }
+            return mentions;
+        }
+        scan_run(&run.text, units, nouns)
+    }
+
+    /// Units that stand in the head of a column: `Milk (mL)`, `Minutes`.
+    fn unit_heads(&self, runs: &[Run]) -> BTreeMap<(usize, usize), String> {
+        let mut heads = BTreeMap::new();
+        for run in runs {
+            let RunPlace::TableHead { table, column } = run.place else { continue };
+            let text = run.text.text.trim();
+            let inner = text.strip_suffix(')').and_then(|stem| stem.rsplit_once('(')).map(|(_, unit)| unit);
+            let after_comma = text.rsplit_once([',', '/']).map(|(_, unit)| unit.trim());
+            let last = text.rsplit_once(" in ").map(|(_, unit)| unit.trim());
+            let whole = [inner, after_comma, last, Some(text)].into_iter().flatten().find(|unit| {
+                self.reference
+                    .units
+                    .match_start(unit)
+                    .is_some_and(|found| found.len == unit.trim_end_matches('.').len())
+            });
+            if let Some(unit) = whole {
+                heads.insert((table, column), unit.to_owned());
+            }
+        }
+        heads
     }
 
     /// Things named by the first cell of each table row: `Milk | 4 L`.
@@ -147,8 +191,23 @@ impl Binder<'_> {
             {
                 findings.pair_apart(a, b, &best, sink);
                 return Some(Resolved::of(&best, vec![false; group.len()]));
+            } else if named.is_none() {
+                let stated = |candidate: &&Candidate| group.iter().all(|mention| judge.states(mention, candidate));
+                let other = all.iter().filter(stated).find(|other| self.scales(&best) != self.scales(other));
+                if let Some(other) = other.filter(|other| other.ring == best.ring) {
+                    findings.unclear(first, &best, other, sink);
+                }
             }
             return Some(Resolved::of(&best, agrees));
+        }
+        if let Some(end) = judge.journey(first, &all) {
+            return Some(Resolved::of(&end, vec![true; group.len()]));
+        }
+        if let [a, b] = group
+            && b.marks.equals
+            && judge.same_amount(a, b)
+        {
+            return None; // "1 tbsp = 15 mL" explains a unit
         }
         let agrees = vec![false; group.len()];
         let near: Vec<Candidate> = all.iter().filter(|candidate| candidate.ring == Ring::Own).copied().collect();
@@ -193,10 +252,7 @@ impl Binder<'_> {
             // Not an ingredient here: only a measure declared for words can be meant, never an ingredient's amount.
             let declared = place.outward();
             list.extend(declared.into_iter().filter(|candidate| {
-                matches!(
-                    self.course.measure(candidate.measure).owner,
-                    crate::recipe::Owner::Step { .. } | crate::recipe::Owner::Fact { .. }
-                )
+                matches!(self.course.measure(candidate.measure).owner, Owner::Step { .. } | Owner::Fact { .. })
             }));
         }
         list
@@ -231,12 +287,23 @@ impl Binder<'_> {
                 findings.wrong_part(mention, part, taken.unwrap_or(Exact::ONE), sink);
             }
             let measure = match part.amount {
-                crate::recipe::PartAmount::Fraction(_, id) | crate::recipe::PartAmount::Amount(id) => id,
+                PartAmount::Fraction(_, id) | PartAmount::Amount(id) => id,
                 _ => total,
             };
             return Some(Resolved { binding: Binding::Measure(measure), says: None, agrees: vec![agrees] });
         }
+        if named.is_none() && !step.add.is_empty() {
+            // "half of it", and nothing in the sentence says of what: refused, not guessed.
+            findings.part_of_what(mention, step.span, sink);
+            return Some(Resolved { binding: Binding::Nothing, says: None, agrees: vec![false] });
+        }
         None
+    }
+
+    /// Whether a measure grows with the batch.
+    fn scales(&self, candidate: &Candidate) -> bool {
+        let owner = self.course.measure(candidate.measure).owner;
+        matches!(owner, Owner::Ingredient { .. } | Owner::Part { .. } | Owner::Product { .. } | Owner::Leftover { .. })
     }
 
     fn thing_name(&self, things: &[Thing]) -> String {
@@ -253,6 +320,16 @@ impl Binder<'_> {
     }
 }
 
+/// Whether a cell holds a number or a range and nothing else.
+fn only_numbers(text: &str) -> bool {
+    let text = text.trim();
+    text.starts_with(|c: char| c.is_ascii_digit() || "½¼¾⅓⅔⅛−-".contains(c))
+        && text.chars().all(|c| c.is_ascii_digit() || c.is_whitespace() || "½¼¾⅓⅔⅛⅜⅝⅞.,/–-−‑⁄".contains(c))
+}
+
+/// How much lower a fan oven is set, in °C.
+const FAN_SETS_LOWER: i128 = 20;
+
 /// Whether a mention states a candidate.
 pub(super) struct Judge<'a> {
     pub place: &'a Candidates<'a>,
@@ -263,7 +340,30 @@ impl Judge<'_> {
     /// Whether the two can be held against each other at all.
     pub fn comparable(&self, mention: &Mention, candidate: &Candidate) -> bool {
         let (said, own) = (mention.dimension(), candidate.low.quantity.dimension());
-        said == own || self.density(mention.dimension(), candidate).is_some()
+        let rates = match (mention.amount.per, candidate.per) {
+            (None, None) => true,
+            (Some(said), Some(own)) => said.quantity.dimension() == own.quantity.dimension(),
+            _ => false,
+        };
+        rates && (said == own || self.density(mention.dimension(), candidate).is_some())
+    }
+
+    /// What the words say, for as much of it as the model's rate is for, and for an oven without a fan.
+    fn on_the_models_terms(&self, mention: &Mention, candidate: &Candidate, said: &End) -> End {
+        let mut base = said.quantity.base();
+        if let (Some(theirs), Some(ours)) = (mention.amount.per, candidate.per) {
+            base = base * ours.quantity.base() / theirs.quantity.base();
+        }
+        let mut step = said.step;
+        if mention.marks.fan {
+            // A fan oven is set about 20 °C lower (common practice); its dial has marks like any other.
+            base = base + Exact::whole(FAN_SETS_LOWER);
+            step = Exact::ZERO;
+        }
+        match Quantity::from_base(said.quantity.dimension(), base) {
+            Some(quantity) => End { quantity, step, ..*said },
+            None => *said,
+        }
     }
 
     fn density(&self, said: Dimension, candidate: &Candidate) -> Option<(Exact, &[String])> {
@@ -280,6 +380,7 @@ impl Judge<'_> {
 
     pub fn end_agrees(&self, mention: &Mention, candidate: &Candidate, model: &End, said: &End) -> bool {
         let units = &self.place.reference.units;
+        let said = &self.on_the_models_terms(mention, candidate, said);
         if agree(model, said, units, self.setting(mention, candidate)) {
             return true;
         }
@@ -291,7 +392,7 @@ impl Judge<'_> {
 
     /// Whether a mention states a candidate: end by end, a single value inside a range, a limit at its end.
     pub fn states(&self, mention: &Mention, candidate: &Candidate) -> bool {
-        if !self.comparable(mention, candidate) {
+        if !self.comparable(mention, candidate) || self.goes_the_other_way(mention, candidate) {
             return false;
         }
         let amount = &mention.amount;
@@ -305,6 +406,10 @@ impl Judge<'_> {
             return candidate.range && low(&amount.low) && high(&amount.high);
         }
         let said = &amount.low;
+        if self.is_room(candidate) && amount.bound == Bound::AtLeast {
+            // "A pot of at least 5 litres": a larger one will do.
+            return said.quantity.base() <= candidate.high.quantity.base();
+        }
         if !candidate.range {
             return low(said) || self.total_agrees(mention, candidate);
         }
@@ -313,6 +418,23 @@ impl Judge<'_> {
             Bound::AtMost => high(said),
             Bound::None => low(said) || high(said) || self.inside(mention, candidate),
         }
+    }
+
+    /// Where a way starts is never what the step reaches, nor the other way round.
+    fn goes_the_other_way(&self, mention: &Mention, candidate: &Candidate) -> bool {
+        let Some(step) = self.place.here() else { return false };
+        let is = |ids: [Option<MeasureId>; 2]| ids.contains(&Some(candidate.measure));
+        match mention.marks.journey {
+            Journey::Start => is([step.to, step.at]),
+            Journey::End => is([step.from, None]),
+            Journey::None | Journey::Whole => false,
+        }
+    }
+
+    /// Whether a candidate is what a vessel holds.
+    fn is_room(&self, candidate: &Candidate) -> bool {
+        let owner = self.place.course.measure(candidate.measure).owner;
+        matches!(owner, Owner::Equipment { .. }) && candidate.low.quantity.dimension() == Dimension::Volume
     }
 
     /// A single value between the ends. Facts hold for every lesson, so they are matched only at their ends: else any
@@ -358,9 +480,31 @@ impl Judge<'_> {
         same_kind.min_by(closest).or_else(|| candidates.first()).copied()
     }
 
+    /// "from 20 °C to 43 °C": two measures of one step, in this order; named by the one it ends at.
+    pub fn journey(&self, mention: &Mention, candidates: &[Candidate]) -> Option<Candidate> {
+        if mention.marks.journey != Journey::Whole {
+            return None;
+        }
+        let own = |end: &End, role: fn(&Step) -> [Option<MeasureId>; 2]| {
+            let step = self.place.here()?;
+            let ids = role(step);
+            let mut of_step = candidates.iter().filter(|candidate| ids.contains(&Some(candidate.measure)));
+            of_step
+                .find(|candidate| !candidate.range && self.end_agrees(mention, candidate, &candidate.low, end))
+                .copied()
+        };
+        own(&mention.amount.low, |step| [step.from, None])?;
+        own(&mention.amount.high, |step| [step.to, step.at])
+    }
+
+    /// Whether two mentions say the same by the table of units alone.
+    pub fn same_amount(&self, a: &Mention, b: &Mention) -> bool {
+        agree(&a.amount.low, &b.amount.low, &self.place.reference.units, Setting::default())
+    }
+
     /// Whether two halves of a pair belong together, apart from the model.
     pub fn pair_holds(&self, a: &Mention, b: &Mention, candidate: &Candidate) -> bool {
-        if a.dimension() != b.dimension() {
+        if a.dimension() != b.dimension() || a.marks.fan != b.marks.fan {
             return true;
         }
         let units = &self.place.reference.units;

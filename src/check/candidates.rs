@@ -1,7 +1,7 @@
 //! Which measures a mention could state, the nearest first.
 
 use super::things::Thing;
-use crate::quantity::{Amount, Bound, Dimension, End, Exact, Quantity};
+use crate::quantity::{Amount, Bound, Dimension, End, Exact, Per, Quantity};
 use crate::recipe::{Course, Lesson, MeasureId, Owner, Part, PartAmount, Step};
 use crate::reference::Reference;
 
@@ -16,6 +16,7 @@ pub(super) struct Candidate {
     pub high: End,
     pub range: bool,
     pub bound: Bound,
+    pub per: Option<Per>,
     /// How far out it was found.
     pub ring: Ring,
     /// The ingredient whose density may turn weight into volume.
@@ -25,7 +26,15 @@ pub(super) struct Candidate {
 impl Candidate {
     /// Its value as an amount.
     pub fn amount(&self) -> Amount {
-        Amount { low: self.low, high: self.high, range: self.range, bound: self.bound, about: false, bare: false }
+        Amount {
+            low: self.low,
+            high: self.high,
+            range: self.range,
+            bound: self.bound,
+            about: false,
+            bare: false,
+            per: self.per,
+        }
     }
 }
 
@@ -56,7 +65,8 @@ impl Candidates<'_> {
         self.lesson.map(|index| &self.course.lessons[index])
     }
 
-    fn step(&self) -> Option<&Step> {
+    /// The step that the words stand in.
+    pub fn here(&self) -> Option<&Step> {
         self.step.and_then(|index| self.lesson()?.steps.get(index))
     }
 
@@ -74,6 +84,7 @@ impl Candidates<'_> {
             high: amount.high,
             range: amount.range,
             bound: amount.bound,
+            per: amount.per,
             ring,
             ingredient,
         }
@@ -90,7 +101,7 @@ impl Candidates<'_> {
                     let item = &recipe.ingredients[index];
                     let own = [item.amount, item.share.as_ref().map(|share| share.0)];
                     found.extend(own.into_iter().flatten().map(|id| self.plain(id, Ring::Own)));
-                    if !self.step().is_some_and(|step| step.add.iter().any(|part| part.ingredient == index)) {
+                    if !self.here().is_some_and(|step| step.add.iter().any(|part| part.ingredient == index)) {
                         found.extend(self.parts_elsewhere(index));
                     }
                 }
@@ -111,13 +122,13 @@ impl Candidates<'_> {
 
     /// Named measures of this step: an author wrote them for just these words.
     pub fn named_here(&self) -> Vec<Candidate> {
-        let named = self.step().map(|step| step.measures.values().copied().collect::<Vec<_>>()).unwrap_or_default();
+        let named = self.here().map(|step| step.measures.values().copied().collect::<Vec<_>>()).unwrap_or_default();
         named.into_iter().map(|id| self.plain(id, Ring::Own)).collect()
     }
 
     /// Everything the step itself says, its principal measures first.
     pub fn of_step(&self) -> Vec<Candidate> {
-        let Some(step) = self.step() else { return Vec::new() };
+        let Some(step) = self.here() else { return Vec::new() };
         let mut found: Vec<_> = principal(step).map(|id| self.plain(id, Ring::Own)).collect();
         found.extend(self.named_here());
         found.extend(self.parts_here(None));
@@ -157,7 +168,7 @@ impl Candidates<'_> {
     }
 
     fn parts_here(&self, only: Option<usize>) -> Vec<Candidate> {
-        let Some(step) = self.step() else { return Vec::new() };
+        let Some(step) = self.here() else { return Vec::new() };
         let wanted = step.add.iter().filter(|part| only.is_none_or(|index| part.ingredient == index));
         wanted.flat_map(|part| self.part(part, self.step, Ring::Own)).collect()
     }
@@ -223,6 +234,7 @@ impl Candidates<'_> {
             high: scale(total.high)?,
             range: total.range,
             bound: total.bound,
+            per: total.per,
             ring,
             ingredient: Some(ingredient),
         })
@@ -239,7 +251,7 @@ impl Candidates<'_> {
     pub fn oven(&self, words: &str) -> bool {
         let named = |text: &str| text.to_lowercase().split(|c: char| !c.is_alphabetic()).any(|word| word == "oven");
         let vessel =
-            self.step().zip(self.lesson().and_then(|lesson| lesson.recipe.as_ref())).is_some_and(|(step, recipe)| {
+            self.here().zip(self.lesson().and_then(|lesson| lesson.recipe.as_ref())).is_some_and(|(step, recipe)| {
                 step.vessels.iter().any(|vessel| named(&recipe.equipment[*vessel].name.text))
             });
         vessel || named(words)

@@ -8,6 +8,7 @@ use crate::prose::Mention;
 use crate::quantity::print::{self, Style, Which};
 use crate::quantity::{Amount, End, Exact, Quantity, Units};
 use crate::recipe::{Course, Part};
+use crate::source::Span;
 
 /// Makes findings about one place.
 pub(super) struct Findings<'a> {
@@ -72,8 +73,13 @@ impl Findings<'_> {
 
     /// The words with the model's value in the author's own form, where the mention is one piece of text.
     fn restated(&self, mention: &Mention, model: &Candidate) -> Option<String> {
-        let amount = &mention.amount;
-        if mention.pieces.len() != 1 || mention.times.is_some() || amount.range != model.range {
+        let (amount, marks) = (&mention.amount, mention.marks);
+        if mention.pieces.len() != 1
+            || mention.times.is_some()
+            || marks.fan
+            || marks.unit_in_head
+            || amount.range != model.range
+        {
             return None;
         }
         let low = self.trade_value(mention, model, &model.low, &amount.low)?;
@@ -163,6 +169,36 @@ impl Findings<'_> {
         sink.push(found.help(format!(
             "correct it, or {declare}; if it is no business of the recipe, add its exact words to `asides` in the lesson block"
         )));
+    }
+
+    /// A figure that states two measures equally well, of which one grows with the batch and the other does not.
+    pub fn unclear(&self, mention: &Mention, taken: &Candidate, other: &Candidate, sink: &mut Diagnostics) {
+        let named = |candidate: &Candidate| words::owner(self.course, candidate.measure);
+        sink.push(
+            Diagnostic::new(
+                Code::UnclearMention,
+                format!("{} could be {} or {}", said(mention), named(taken), named(other)),
+                mention.span,
+            )
+            .label(format!("taken as {}", named(taken)))
+            .related(self.course.measure(taken.measure).span, named(taken))
+            .related(self.course.measure(other.measure).span, named(other))
+            .help("say what it is of, so that it changes rightly when a student makes more or less"),
+        );
+    }
+
+    /// "half of it", where no thing was named.
+    pub fn part_of_what(&self, mention: &Mention, step: Span, sink: &mut Diagnostics) {
+        sink.push(
+            Diagnostic::new(
+                Code::UnknownMention,
+                format!("the words say {} of it, but not of what", said(mention)),
+                mention.span,
+            )
+            .label("of what?")
+            .related(step, "this step takes several things, or none in parts")
+            .help("name the ingredient: “half of the salt”"),
+        );
     }
 
     /// "half the salt" where the step takes another part.

@@ -36,6 +36,9 @@ pub fn agree(model: &End, said: &End, units: &Units, setting: Setting) -> bool {
     }
     let (own, other) = (units.get(model.unit), units.get(said.unit));
     let (a, b) = (model.quantity.base(), said.quantity.base());
+    if model.unit == units.gas() || said.unit == units.gas() {
+        return gas(model, said, units);
+    }
     if own.system == other.system {
         return same_system(a, b, said.step, dimension);
     }
@@ -78,6 +81,17 @@ fn temperature(model: &End, said: &End, own: &Unit, setting: Setting) -> bool {
         Exact::new(3, 5)
     };
     gap <= limit || rounded_up
+}
+
+/// A gas mark against a dial of the trade's table, or against the same mark.
+fn gas(model: &End, said: &End, units: &Units) -> bool {
+    if model.unit == said.unit {
+        return model.number.value == said.number.value;
+    }
+    let (mark, dial) = if model.unit == units.gas() { (model, said) } else { (said, model) };
+    let Some(row) = units.gas_mark(mark.number.value) else { return false };
+    let reading = units.get(dial.unit).from_base(dial.quantity.base());
+    if units.get(dial.unit).id == "fahrenheit" { reading == row.fahrenheit } else { row.celsius.contains(&reading) }
 }
 
 fn dial(c: Exact, f: Exact, gap: Exact) -> bool {

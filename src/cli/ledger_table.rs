@@ -159,6 +159,7 @@ pub(super) mod tests {
                 pair: None,
                 nouns: Vec::new(),
                 times: None,
+                marks: Default::default(),
             },
             binding,
             says: None,

@@ -45,7 +45,7 @@ const NAMERS: &[&str] = &[
     "pages", "p", "pp", "card", "cards", "lesson", "lessons", "chapter", "chapters", "part", "parts", "section",
     "sections", "note", "notes", "number", "numbers", "no", "nos", "nr", "type", "size", "sizes", "grade", "version",
     "room", "lot", "batch", "evening", "evenings", "week", "day", "round", "method", "option", "plan", "group", "ph",
-    "gas", "mark", "unit", "module", "question", "exercise", "line", "row", "column", "volume", "issue", "edition",
+    "unit", "module", "question", "exercise", "line", "row", "column", "volume", "issue", "edition",
 ];
 
 /// The end of a run of figures that name something: `steps 2 and 3`, `No. 8`, `pH 4.6`.

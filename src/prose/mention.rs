@@ -24,6 +24,21 @@ pub struct Mention {
     pub nouns: Vec<NounHit>,
     /// How often: 3 in `3 × 30 s`. The amount is one of them.
     pub times: Option<crate::quantity::Number>,
+    /// What the words around it say of it.
+    pub marks: Marks,
+}
+
+/// What the words around a quantity say of it.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Marks {
+    /// Of an oven with a fan, which is set lower.
+    pub fan: bool,
+    /// Joined to the quantity before it by an equals sign: `1 tbsp = 15 mL`.
+    pub equals: bool,
+    /// Its part in a way from one reading to another: `from 20 °C to 43 °C`.
+    pub journey: Journey,
+    /// Its unit stands in the head of its column.
+    pub unit_in_head: bool,
 }
 
 impl Mention {
@@ -31,6 +46,20 @@ impl Mention {
     pub fn dimension(&self) -> Dimension {
         self.amount.dimension()
     }
+}
+
+/// What a reading is on the way from one to another.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub enum Journey {
+    /// No part of one.
+    #[default]
+    None,
+    /// All of it, upwards: also readable as a range.
+    Whole,
+    /// Where it starts, of a way downwards.
+    Start,
+    /// Where it ends, of a way downwards.
+    End,
 }
 
 /// A thing of the kitchen beside a quantity.

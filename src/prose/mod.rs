@@ -9,6 +9,6 @@ mod scan;
 #[cfg(test)]
 mod tests;
 
-pub use mention::{Mention, NounHit};
+pub use mention::{Journey, Marks, Mention, NounHit};
 pub use nouns::{Found, NounId, Nouns};
 pub use scan::scan_run;

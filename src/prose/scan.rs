@@ -7,11 +7,11 @@ use super::context::{
     CLAUSE_WORDS, is_angle, is_change, is_class, is_idle_article, is_name, named_number, skip_blank, whole_token,
     words_after, words_before,
 };
-use super::mention::{Mention, NounHit};
+use super::mention::{Journey, Marks, Mention, NounHit};
 use super::nouns::{Found, Nouns};
 use crate::quantity::{
     Amount, Bound, Dimension, Exact, Number, NumberForm, UnitId, Units, Values, fold_letter, phrase, read_between,
-    read_prefix, read_suffix, read_values,
+    read_per, read_prefix, read_suffix, read_values,
 };
 use crate::source::MappedText;
 use std::ops::Range;
@@ -22,6 +22,7 @@ use std::ops::Range;
 pub fn scan_run(run: &MappedText, units: &Units, nouns: &Nouns) -> Vec<Mention> {
     let mut scan = Scan { run, text: &run.text, units, nouns, found: Vec::new(), pairs: 0 };
     scan.walk();
+    scan.join_journeys();
     scan.join_pairs();
     scan.find_nouns();
     scan.found
@@ -136,10 +137,22 @@ impl Scan<'_> {
             Dimension::Length if amount.low.quantity.base() >= Exact::whole(50_000) => return Some(end),
             _ => {}
         }
+        let mut end = end;
+        if let Some((per, taken)) = read_per(&self.text[end..], self.units) {
+            amount.per = Some(per);
+            end += taken;
+        }
         let (suffix, taken) = read_suffix(&self.text[end..]);
         amount.bound = bound.or(suffix.bound).unwrap_or(Bound::None);
         amount.about |= about || suffix.about;
         self.push(start..end, amount, None);
+        let is = |words: &[String], word: &str| words.first().is_some_and(|first| first == word);
+        if let Some(mention) = self.found.last_mut() {
+            mention.marks.fan = unit.dimension == Dimension::Temperature && (is(&after, "fan") || is(&before, "fan"));
+            if amount.range && is(&before, "from") {
+                mention.marks.journey = Journey::Whole;
+            }
+        }
         Some(end + taken)
     }
 
@@ -221,9 +234,10 @@ impl Scan<'_> {
         let amount = values.amount(self.units)?;
         let end = at + values.len;
         // `20 × 30 cm` is a tin's two sides, not twenty lengths.
-        let sides = crossed && amount.dimension() == Dimension::Length;
-        let times = (!sides).then_some(number.low.number);
-        self.push(start..end, amount, times);
+        if crossed && amount.dimension() == Dimension::Length {
+            return self.lend_unit(start, number, values);
+        }
+        self.push(start..end, amount, Some(number.low.number));
         Some(end)
     }
 
@@ -233,8 +247,12 @@ impl Scan<'_> {
             return None;
         }
         let joint = skip_blank(self.text, start + number.len);
-        let second = skip_blank(self.text, joint + phrase(&self.text[joint..], "and")?);
+        let by = phrase(&self.text[joint..], "by");
+        let second = skip_blank(self.text, joint + by.or_else(|| phrase(&self.text[joint..], "and"))?);
         let values = read_values(&self.text[second..], self.units)?;
+        if by.is_some() && values.amount(self.units)?.dimension() != Dimension::Length {
+            return None;
+        }
         if values.high.is_some() || values.low.number.form == NumberForm::Article {
             return None;
         }
@@ -244,9 +262,16 @@ impl Scan<'_> {
         if beside_range {
             return self.accept(start, read_between(&self.text[start..], self.units)?, None, false);
         }
-        let mut first = values.clone();
+        self.lend_unit(start, number, values)
+    }
+
+    /// Takes a bare number with the unit of the value after it, which is read by itself.
+    fn lend_unit(&mut self, start: usize, number: &Values, second: Values) -> Option<usize> {
+        let mut first = second;
         first.low.number = number.low.number;
         first.low.negative = number.low.negative;
+        first.low.more = None;
+        first.high = None;
         let amount = first.amount(self.units)?;
         let end = start + number.len;
         self.push(start..end, amount, None);
@@ -264,19 +289,38 @@ impl Scan<'_> {
         let mut at = skip_blank(self.text, end);
         let of = phrase(&self.text[at..], "of");
         at = of.map_or(at, |len| skip_blank(self.text, at + len));
+        if of.is_some() && ["it", "them"].iter().any(|word| phrase(&self.text[at..], word).is_some()) {
+            let noun = self.last_noun(start);
+            return self.push_part(start..end, number, noun);
+        }
         let the = ["the", "your", "this", "that", "its"].iter().find_map(|word| phrase(&self.text[at..], word))?;
         at = skip_blank(self.text, at + the);
         let (found, _) = self.noun_at(at, 2)?;
+        self.push_part(start..end, number, Some(found))
+    }
+
+    /// The thing named last before a byte: what "it" is.
+    fn last_noun(&self, before: usize) -> Option<Found> {
+        let sentence = self.text[..before].rfind(['.', '!', '?', ';']).map_or(0, |at| at + 1);
+        let text = &self.text[sentence..before];
+        let starts = text.char_indices().filter(|(at, letter)| {
+            letter.is_alphabetic() && !text[..*at].chars().next_back().is_some_and(char::is_alphanumeric)
+        });
+        starts.filter_map(|(at, _)| self.nouns.match_start(&text[at..])).last()
+    }
+
+    fn push_part(&mut self, range: Range<usize>, number: &Values, noun: Option<Found>) -> Option<usize> {
         let unit = self.units.fraction();
         let mut amount = number.amount(self.units)?;
-        let quantity = crate::quantity::Quantity::from_base(Dimension::Share, value.value)?;
+        let quantity = crate::quantity::Quantity::from_base(Dimension::Share, number.low.number.value)?;
         for end in [&mut amount.low, &mut amount.high] {
             end.quantity = quantity;
             end.unit = unit;
         }
-        self.push(start..end, amount, None);
+        let end = range.end;
+        self.push(range, amount, None);
         let mention = self.found.last_mut()?;
-        mention.nouns.push(NounHit { noun: found.id, firm: true });
+        mention.nouns.extend(noun.map(|found| NounHit { noun: found.id, firm: true }));
         Some(end)
     }
 
@@ -321,7 +365,23 @@ impl Scan<'_> {
             pair: None,
             nouns: Vec::new(),
             times,
+            marks: Marks::default(),
         });
+    }
+
+    /// `from 90 °C down to 43 °C`: no range, so two readings; but which is which matters.
+    fn join_journeys(&mut self) {
+        for index in 1..self.found.len() {
+            let (first, second) = (&self.found[index - 1], &self.found[index]);
+            let readings =
+                [first, second].iter().all(|one| one.dimension() == Dimension::Temperature && !one.amount.range);
+            let between = self.text[first.range.end..second.range.start].trim();
+            let from = words_before(self.text, first.range.start, 1).first().is_some_and(|word| word == "from");
+            if readings && from && matches!(between, "to" | "down to" | "up to") {
+                self.found[index - 1].marks.journey = Journey::Start;
+                self.found[index].marks.journey = Journey::End;
+            }
+        }
     }
 
     /// `92 °C (198 °F)`, `161 °F / 72 °C`, `4 litres, or 7 pints`: one measure in two units.
@@ -335,6 +395,8 @@ impl Scan<'_> {
                 self.pairs += 1;
                 self.pairs - 1
             });
+            let equals = self.text[left.range.end..right.range.start].contains('=');
+            self.found[index].marks.equals = equals;
             self.found[index - 1].pair = Some(group);
             self.found[index].pair = Some(group);
         }
@@ -343,6 +405,8 @@ impl Scan<'_> {
     fn is_pair(&self, left: &Mention, right: &Mention) -> bool {
         let between = &self.text[left.range.end..right.range.start];
         let joint = between.trim_start_matches(|c| fold_letter(c) == ' ');
+        let joint =
+            phrase(joint, "fan").map_or(joint, |len| joint[len..].trim_start_matches(|c| fold_letter(c) == ' '));
         let (opened, joint) = match joint.strip_prefix(['(', '[']) {
             Some(rest) => (true, rest),
             None => (false, joint),
@@ -354,7 +418,7 @@ impl Scan<'_> {
         let joined = opened && matches!(words, "" | "or" | "about" | "that is" | "i.e.")
             || continued
             || !opened && matches!(words, "" | "or") && !plain.is_empty()
-            || !opened && words.is_empty() && joint.contains('/');
+            || !opened && words.is_empty() && (joint.contains('/') || joint.contains('='));
         joined && self.could_be_one_measure(left, right)
     }
 
@@ -365,8 +429,9 @@ impl Scan<'_> {
         if kinds == [Dimension::Mass, Dimension::Volume] || kinds == [Dimension::Volume, Dimension::Mass] {
             return true;
         }
+        let fan = left.marks.fan != right.marks.fan;
         a.dimension == b.dimension
-            && a.id != b.id
+            && (a.id != b.id || fan)
             && left.amount.range == right.amount.range
             && !matches!(a.dimension, Dimension::Count | Dimension::Share)
     }

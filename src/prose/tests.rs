@@ -30,11 +30,17 @@ fn read(text: &str) -> Vec<String> {
                 crate::quantity::Bound::None => {}
                 bound => out += &format!(" {}", bound.name()),
             }
-            if let Some(times) = mention.times {
-                out += &format!(" x{}", times.value);
-            }
             if let Some(pair) = mention.pair {
                 out += &format!(" p{pair}");
+            }
+            if let Some(per) = mention.amount.per {
+                out += &format!(" per {}", show(per.quantity.base()));
+            }
+            if mention.marks.fan {
+                out += " fan";
+            }
+            if let Some(times) = mention.times {
+                out += &format!(" x{}", times.value);
             }
             out
         })
@@ -144,6 +150,14 @@ fn forms_that_are_one_quantity() {
         ("drops by 5 degrees", "difference 5"),
         ("5 °C cooler", "difference 5"),
         ("a rise of 10 °F", "difference 5.56"),
+        ("gas mark 6", "temperature 200"),
+        ("Gas 4", "temperature 180"),
+        ("160 °C fan", "temperature 160 fan"),
+        ("10 g per litre", "mass 10 per 1000"),
+        ("10 g/L", "mass 10 per 1000"),
+        ("2 ml per kg of milk", "volume 2 per 1000"),
+        ("1 °C every 5 minutes", "difference 1 per 300"),
+        ("10 g to the litre", "mass 10 per 1000"),
     ] {
         differs(&mut wrong, text, &[want]);
     }
@@ -171,6 +185,13 @@ fn pairs_are_one_measure_in_two_units() {
         assert_eq!(read(text), want, "{text}");
     }
     assert_eq!(read("between 20 and 22 °C (68 and 72 °F)"), ["temperature 20..22 p0", "temperature 20..22.22 p0"]);
+    assert_eq!(
+        read("180C/160C fan/350F/Gas 4"),
+        ["temperature 180 p0", "temperature 160 p0 fan", "temperature 176.67 p0", "temperature 180 p0"]
+    );
+    assert_eq!(read("a 20 × 30 cm tin"), ["length 200", "length 300"]);
+    assert_eq!(read("8 by 4 inches"), ["length 203.2", "length 101.6"]);
+    assert_eq!(read("1 tbsp = 15 ml"), ["volume 15 p0", "volume 15 p0"]);
     assert_eq!(read("turn it at 5 and 10 minutes"), ["time 300", "time 600"]);
     assert_eq!(read("20 minutes, then 5 minutes"), ["time 1200", "time 300"]);
     assert_eq!(read("92 °C, or 20 minutes"), ["temperature 92", "time 1200"]);

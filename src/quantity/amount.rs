@@ -120,6 +120,17 @@ pub struct End {
     pub compound: bool,
 }
 
+/// What a rate is for each of: `per litre`, `per 100 g`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Per {
+    /// The unit as written.
+    pub unit: UnitId,
+    /// How many of it.
+    pub count: Exact,
+    /// That many of it in the base unit.
+    pub quantity: Quantity,
+}
+
 /// An amount as written in a block or in the words.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Amount {
@@ -135,12 +146,14 @@ pub struct Amount {
     pub about: bool,
     /// Whether the unit's word was bare (a pint, not a US pint).
     pub bare: bool,
+    /// For a rate, what it is for each of: 10 g per litre.
+    pub per: Option<Per>,
 }
 
 impl Amount {
     /// A single value.
     pub fn single(end: End) -> Amount {
-        Amount { low: end, high: end, range: false, bound: Bound::None, about: false, bare: false }
+        Amount { low: end, high: end, range: false, bound: Bound::None, about: false, bare: false, per: None }
     }
 
     /// What it measures.

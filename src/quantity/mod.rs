@@ -11,11 +11,11 @@ pub mod print;
 mod text;
 mod unit;
 
-pub use amount::{Amount, Bound, End, Quantity};
+pub use amount::{Amount, Bound, End, Per, Quantity};
 pub use dimension::Dimension;
 pub use exact::Exact;
 pub use number::{Number, NumberForm};
 pub use text::{AmountError, parse_amount, split_amount};
-pub(crate) use text::{Values, is_vessel, phrase, read_between, read_prefix, read_suffix, read_values};
+pub(crate) use text::{Values, is_vessel, phrase, read_between, read_per, read_prefix, read_suffix, read_values};
 pub(crate) use unit::fold as fold_letter;
-pub use unit::{Home, System, Unit, UnitId, UnitMatch, Units, UnitsBuilder};
+pub use unit::{GasMark, Home, System, Unit, UnitId, UnitMatch, Units, UnitsBuilder};

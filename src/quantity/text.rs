@@ -17,7 +17,7 @@
 //! ```
 
 use super::number::{and_part, blank, word};
-use super::{Amount, Bound, Dimension, End, Exact, Number, NumberForm, Quantity, UnitId, UnitMatch, Units};
+use super::{Amount, Bound, Dimension, End, Exact, Number, NumberForm, Per, Quantity, UnitId, UnitMatch, Units};
 
 /// Why a text is not an amount.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -60,6 +60,10 @@ pub fn split_amount(text: &str, units: &Units) -> Result<(Amount, usize), Amount
     let read = read_values(&text[at..], units).ok_or(AmountError::NoNumber)?;
     let mut amount = read.amount(units).ok_or(AmountError::BadRange)?;
     let mut len = at + read.len;
+    if let Some((per, taken)) = read_per(&text[len..], units) {
+        amount.per = Some(per);
+        len += taken;
+    }
     let (suffix, taken) = read_suffix(&text[len..]);
     len += taken;
     prefix.or(suffix).apply(&mut amount);
@@ -128,6 +132,11 @@ impl Value {
         let id = unit.map_or(units.piece(), |unit| unit.unit);
         let unit = units.get(id);
         let value = if self.negative { -self.number.value } else { self.number.value };
+        if id == units.gas() {
+            let celsius = *units.gas_mark(value)?.celsius.first()?;
+            let quantity = Quantity::from_base(Dimension::Temperature, celsius)?;
+            return Some(End { quantity, number: self.number, unit: id, step: Exact::ZERO, compound: false });
+        }
         let mut base = unit.to_base(value);
         let (mut last, mut last_id) = (self.number, id);
         if let Some((number, more)) = &self.more {
@@ -387,8 +396,49 @@ impl Value {
 const EXACT_MEASURES: &[&str] = &["level", "full", "whole", "flat", "more", "further", "extra", "additional", "small"];
 const LOOSE_MEASURES: &[&str] = &["heaped", "heaping", "rounded", "scant", "generous", "good", "short"];
 
+/// `gas mark 6`, `Gas 6`: the unit comes first.
+fn read_gas(text: &str, units: &Units) -> Option<Value> {
+    let words = phrase(text, "gas mark").or_else(|| phrase(text, "gas"))?;
+    let at = words + blank(&text[words..]);
+    let (number, len) = Number::read(&text[at..]).filter(|(number, _)| units.gas_mark(number.value).is_some())?;
+    let unit = UnitMatch { unit: units.gas(), len: 0, bare: false };
+    let len = at + len;
+    Some(Value { number, unit: Some(unit), more: None, negative: false, number_len: len, len, about: false })
+}
+
+/// What makes an amount a rate: ` per litre`, `/L`, ` to the kilo`, ` for each 100 g`; and the bytes it took.
+pub(crate) fn read_per(text: &str, units: &Units) -> Option<(Per, usize)> {
+    let gap = blank(text);
+    let rest = &text[gap..];
+    let joint = if rest.starts_with('/') {
+        Some(1)
+    } else {
+        ["per", "to the", "to each", "to every", "for each", "for every", "each", "every"]
+            .iter()
+            .find_map(|words| phrase(rest, words).filter(|_| gap > 0))
+    }?;
+    let at = joint + blank(&rest[joint..]);
+    let number = Number::read(&rest[at..]).filter(|(number, _)| number.form != NumberForm::Article);
+    if joint == 1 && number.is_some() {
+        return None; // `1 L/1¾ pints` is one amount in two units
+    }
+    let (count, len) = number.map_or((Exact::ONE, 0), |(number, len)| (number.value, len));
+    let unit_at = at + len + blank(&rest[at + len..]);
+    let found = units.match_start(&rest[unit_at..])?;
+    let unit = units.get(found.unit);
+    let rated = matches!(unit.dimension, Dimension::Mass | Dimension::Volume | Dimension::Time | Dimension::Length);
+    if !rated || count.is_zero() {
+        return None;
+    }
+    let quantity = Quantity::from_base(unit.dimension, unit.to_base(count))?;
+    Some((Per { unit: found.unit, count, quantity }, gap + unit_at + found.len))
+}
+
 /// Reads one value: a number, and a unit where one follows.
 pub(crate) fn read_value(text: &str, units: &Units) -> Option<Value> {
+    if let Some(value) = read_gas(text, units) {
+        return Some(value);
+    }
     let (negative, start) = read_minus(text);
     let (number, number_len) = Number::read(&text[start..])?;
     let number_len = start + number_len;

@@ -131,6 +131,18 @@ pub struct Units {
     nodes: Vec<Node>,
     /// Bare words as printed: symbol, one, many.
     bare_names: BTreeMap<UnitId, (String, String, String)>,
+    gas_marks: Vec<GasMark>,
+}
+
+/// A gas mark and the dials that trade tables set beside it. No exact conversion of each other.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct GasMark {
+    /// The mark.
+    pub mark: Exact,
+    /// Its figures in °C, the usual one first.
+    pub celsius: Vec<Exact>,
+    /// Its figure in °F.
+    pub fahrenheit: Exact,
 }
 
 #[derive(Debug, Clone, Default)]
@@ -148,9 +160,15 @@ pub struct UnitsBuilder {
     units: Vec<Unit>,
     spellings: Vec<(String, bool, UnitId, bool)>,
     bare_names: BTreeMap<UnitId, (String, String, String)>,
+    gas_marks: Vec<GasMark>,
 }
 
 impl UnitsBuilder {
+    /// Adds a gas mark.
+    pub fn gas_mark(&mut self, mark: GasMark) {
+        self.gas_marks.push(mark);
+    }
+
     /// Adds a unit; its spellings follow.
     pub fn unit(&mut self, unit: Unit) -> UnitId {
         let id = UnitId(u16::try_from(self.units.len()).expect("a table of units has fewer than 65 536 rows"));
@@ -178,9 +196,14 @@ impl UnitsBuilder {
         self.bare_names.insert(unit, (symbol.to_owned(), one.to_owned(), many.to_owned()));
     }
 
-    /// The compiled table. A piece and a fraction are always in it.
+    /// The compiled table. A piece, a fraction and the gas mark are always in it.
     pub fn build(mut self) -> Units {
-        for (id, dimension) in [(Units::PIECE, Dimension::Count), (Units::FRACTION, Dimension::Share)] {
+        let always = [
+            (Units::PIECE, Dimension::Count),
+            (Units::FRACTION, Dimension::Share),
+            (Units::GAS_MARK, Dimension::Temperature),
+        ];
+        for (id, dimension) in always {
             self.unit(Unit {
                 id: id.to_owned(),
                 dimension,
@@ -195,7 +218,13 @@ impl UnitsBuilder {
             });
         }
         let by_id = self.units.iter().enumerate().map(|(at, unit)| (unit.id.clone(), UnitId(at as u16))).collect();
-        let mut units = Units { units: self.units, by_id, nodes: vec![Node::default()], bare_names: self.bare_names };
+        let mut units = Units {
+            units: self.units,
+            by_id,
+            nodes: vec![Node::default()],
+            bare_names: self.bare_names,
+            gas_marks: self.gas_marks,
+        };
         for (text, exact, unit, bare) in self.spellings {
             units.insert(&text, exact, unit, bare);
         }
@@ -208,6 +237,8 @@ impl Units {
     pub const PIECE: &str = "piece";
     /// Id of the unit of plain fractions: half of something.
     pub const FRACTION: &str = "fraction";
+    /// Id of the unit of gas marks, which are names of dials rather than multiples of anything.
+    pub const GAS_MARK: &str = "gas-mark";
 
     /// The unit of an id handed out by this table.
     pub fn get(&self, id: UnitId) -> &Unit {
@@ -227,6 +258,16 @@ impl Units {
     /// The unit of plain fractions.
     pub fn fraction(&self) -> UnitId {
         self.by_id[Units::FRACTION]
+    }
+
+    /// The unit of gas marks.
+    pub fn gas(&self) -> UnitId {
+        self.by_id[Units::GAS_MARK]
+    }
+
+    /// The dials beside a gas mark.
+    pub fn gas_mark(&self, mark: Exact) -> Option<&GasMark> {
+        self.gas_marks.iter().find(|row| row.mark == mark)
     }
 
     /// All units, in table order.

@@ -2,7 +2,7 @@
 
 use super::load::read_table;
 use crate::diag::{Code, Diagnostic, Diagnostics};
-use crate::quantity::{Dimension, Exact, Home, System, Unit, Units, UnitsBuilder};
+use crate::quantity::{Dimension, Exact, GasMark, Home, System, Unit, Units, UnitsBuilder};
 use crate::source::{FileId, Sources, Span};
 use serde::Deserialize;
 use toml::Spanned;
@@ -164,7 +164,11 @@ pub(super) fn read_units(sources: &Sources, file: FileId, home: Home, sink: &mut
     let mut ovens = Vec::new();
     for row in &table.oven {
         match row.oven() {
-            Some(oven) => ovens.push(oven),
+            Some(oven) => {
+                let celsius = std::iter::once(oven.celsius).chain(oven.also_celsius.iter().copied()).collect();
+                builder.gas_mark(GasMark { mark: oven.mark, celsius, fahrenheit: oven.fahrenheit });
+                ovens.push(oven);
+            }
             None => bad(sink, &row.mark, "a figure of this oven setting cannot be read"),
         }
     }

@@ -154,6 +154,7 @@ impl Made {
             pair: None,
             nouns: Vec::new(),
             times: None,
+            marks: Default::default(),
         };
         let binding = Binding::Measure(measure);
         self.ledger.entries.push(LedgerEntry {
