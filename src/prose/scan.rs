@@ -306,7 +306,7 @@ impl Scan<'_> {
         let starts = text.char_indices().filter(|(at, letter)| {
             letter.is_alphabetic() && !text[..*at].chars().next_back().is_some_and(char::is_alphanumeric)
         });
-        starts.filter_map(|(at, _)| self.nouns.match_start(&text[at..])).last()
+        starts.filter_map(|(at, _)| self.nouns.match_start(&text[at..])).next_back()
     }
 
     fn push_part(&mut self, range: Range<usize>, number: &Values, noun: Option<Found>) -> Option<usize> {
