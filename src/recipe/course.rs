@@ -3,9 +3,10 @@
 use super::model::{Visible, block_run};
 use super::table::{Fields, choice, text};
 use crate::diag::{Code, Diagnostic, Diagnostics};
-use crate::lesson::{Run, parse_table};
+use crate::keys::{parse_table, whole_file};
+use crate::lesson::Run;
 use crate::quantity::Home;
-use crate::source::{FileId, MappedText, Sources, Span};
+use crate::source::{FileId, Sources, Span};
 
 const COURSE: &[&str] = &["title", "summary", "home", "language"];
 
@@ -32,11 +33,9 @@ impl Default for CourseFile {
 
 /// Reads a course's settings.
 pub(super) fn read_course(sources: &Sources, file: FileId, sink: &mut Diagnostics) -> CourseFile {
-    let whole = &sources.get(file).text;
-    let mut body = MappedText::new(file);
-    body.push(whole, 0..whole.len());
+    let body = whole_file(sources, file);
     let (table, broken) = parse_table(&body, sink);
-    let first_line = Span::new(file, 0..whole.lines().next().map_or(0, str::len));
+    let first_line = Span::new(file, 0..body.text.lines().next().map_or(0, str::len));
     let fields = Fields::new(&table, first_line, "course.toml", COURSE, sink).with_losses(broken);
     let mut course = CourseFile::default();
     if let Some(entry) = fields.required("title", "\"Saltmarsh Hall\"", sink)

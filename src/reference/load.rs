@@ -1,13 +1,14 @@
 //! Loads the tables and joins the course's own to the built-in ones.
 
-use super::pantry::{Pantry, read_pantry};
+use super::facts::{Fact, Source, read_facts, read_sources};
+use super::pantry::Pantry;
+use super::pantry_table::read_pantry;
 use super::units::{Oven, read_units};
 use crate::diag::{Code, Diagnostic, Diagnostics};
+use crate::keys::Text;
 use crate::quantity::{Amount, Home, Units, parse_amount};
 use crate::source::{FileId, Sources, Span};
-use serde::Deserialize;
 use std::collections::BTreeMap;
-use toml::Spanned;
 
 /// The built-in tables, compiled in: path and text.
 pub const BUILT_IN: &[(&str, &str)] = &[
@@ -32,37 +33,6 @@ pub struct Reference {
     pub facts: Vec<Fact>,
     /// Sources by id.
     pub sources: BTreeMap<String, Source>,
-}
-
-/// A measure that holds for every lesson.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Fact {
-    /// Its id: `fridge`.
-    pub id: String,
-    /// In words: `fridge temperature`.
-    pub name: String,
-    /// The measure.
-    pub amount: Amount,
-    /// Where it is written.
-    pub span: Span,
-    /// Id of its source.
-    pub source: String,
-    /// published, common practice or from memory.
-    pub status: String,
-}
-
-/// Where a figure comes from.
-#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Source {
-    /// Its id.
-    pub id: String,
-    /// Title.
-    pub title: String,
-    /// standard, law, handbook, data, textbook, practice or memory.
-    pub kind: String,
-    /// Edition, or how it was read.
-    pub note: Option<String>,
 }
 
 /// Which tables to load.
@@ -98,8 +68,7 @@ impl Reference {
         let mut known = BTreeMap::new();
         for path in ["shared/sources.toml", "shared/sources-pantry.toml"] {
             let Some(file) = shared(path) else { continue };
-            let table: SourceTable = read_table(sources, file, sink).unwrap_or_default();
-            known.extend(table.source.into_iter().map(|source| (source.id.clone(), source)));
+            known.extend(read_sources(sources, file, sink).into_iter().map(|source| (source.id.clone(), source)));
         }
         let mut pantry = Pantry::default();
         let mut facts: Vec<Fact> = Vec::new();
@@ -107,26 +76,10 @@ impl Reference {
             read_pantry(sources, file, &units, &mut pantry, sink);
         }
         for file in [own.facts, shared("shared/facts.toml")].into_iter().flatten() {
-            let table: FactTable = read_table(sources, file, sink).unwrap_or_default();
-            for row in table.fact {
-                if facts.iter().any(|fact| fact.id == row.id) {
-                    continue; // the course's own comes first and wins
-                }
-                let span = inside_quotes(sources, Span::new(file, row.measure.span()));
-                match parse_amount(row.measure.get_ref(), &units) {
-                    Ok(amount) => facts.push(Fact {
-                        id: row.id,
-                        name: row.name,
-                        amount,
-                        span,
-                        source: row.source,
-                        status: row.status,
-                    }),
-                    Err(error) => {
-                        sink.push(Diagnostic::new(Code::BadAmount, error.to_string(), span).label("this measure"));
-                    }
-                }
-            }
+            // The course's own come first and win.
+            let new = read_facts(sources, file, &units, sink);
+            let known: Vec<String> = facts.iter().map(|fact| fact.id.clone()).collect();
+            facts.extend(new.into_iter().filter(|fact| !known.contains(&fact.id)));
         }
         Reference { units, ovens, pantry, facts, sources: known }
     }
@@ -135,30 +88,6 @@ impl Reference {
     pub fn source_title<'a>(&'a self, id: &'a str) -> &'a str {
         self.sources.get(id).map_or(id, |source| &source.title)
     }
-}
-
-#[derive(Default, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct SourceTable {
-    #[serde(default)]
-    source: Vec<Source>,
-}
-
-#[derive(Default, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct FactTable {
-    #[serde(default)]
-    fact: Vec<FactRow>,
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct FactRow {
-    id: String,
-    name: String,
-    measure: Spanned<String>,
-    source: String,
-    status: String,
 }
 
 /// Reads a whole table file; what is wrong becomes a finding at its place.
@@ -181,13 +110,14 @@ pub(super) fn read_table<T: serde::de::DeserializeOwned>(
     }
 }
 
-/// The place of a TOML string without its quotes.
-pub(crate) fn inside_quotes(sources: &Sources, span: Span) -> Span {
-    let text = sources.text(span);
-    for quote in ["\"\"\"", "'''", "\"", "'"] {
-        if text.len() >= 2 * quote.len() && text.starts_with(quote) && text.ends_with(quote) {
-            return Span { start: span.start + quote.len(), end: span.end - quote.len(), ..span };
+/// An amount in a table.
+pub(super) fn table_amount(words: &Text, units: &Units, sink: &mut Diagnostics) -> Option<Amount> {
+    match parse_amount(words.text.trim(), units) {
+        Ok(amount) => Some(amount),
+        Err(error) => {
+            let found = Diagnostic::new(Code::BadAmount, error.to_string(), words.home(0..words.text.len()));
+            sink.push(found.label("this measure").help("write it like `5 °C` or `244 g`"));
+            None
         }
     }
-    span
 }

@@ -1,6 +1,7 @@
 //! `shared/units.toml`: what each unit is worth and how it is spelt.
 
 use super::load::read_table;
+use super::status::Status;
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::quantity::{Dimension, Exact, Home, System, Unit, Units, UnitsBuilder};
 use crate::source::{FileId, Sources, Span};
@@ -37,7 +38,6 @@ struct UnitRow {
     #[serde(default)]
     approximate: bool,
     source: String,
-    #[expect(dead_code, reason = "read so that every row must have one; shown with its source")]
     status: String,
 }
 
@@ -56,9 +56,7 @@ struct BareRow {
     au: Spanned<String>,
     nz: Spanned<String>,
     ca: Spanned<String>,
-    #[expect(dead_code, reason = "read so that every row must have one")]
     source: String,
-    #[expect(dead_code, reason = "read so that every row must have one")]
     status: String,
 }
 
@@ -98,8 +96,8 @@ pub struct Oven {
     pub also_celsius: Vec<Exact>,
     /// Id of its source.
     pub source: String,
-    /// published, common practice or from memory.
-    pub status: String,
+    /// How well it is known.
+    pub status: Status,
 }
 
 impl OvenRow {
@@ -110,9 +108,14 @@ impl OvenRow {
             celsius: Exact::parse(&self.celsius)?,
             also_celsius: self.also_celsius.iter().map(|text| Exact::parse(text)).collect::<Option<_>>()?,
             source: self.source.clone(),
-            status: self.status.clone(),
+            status: Status::from_name(&self.status)?,
         })
     }
+}
+
+/// Whether a row says where its figure comes from.
+fn has_evidence(source: &str, status: &str) -> bool {
+    !source.is_empty() && Status::from_name(status).is_some()
 }
 
 /// Reads the table as an author in `home` means it.
@@ -127,13 +130,14 @@ pub(super) fn read_units(sources: &Sources, file: FileId, home: Home, sink: &mut
         ));
     };
     for row in &table.unit {
-        let (Some(dimension), Some(system), Some(size), Some(zero)) = (
+        let (true, Some(dimension), Some(system), Some(size), Some(zero)) = (
+            has_evidence(&row.source, &row.status),
             Dimension::from_name(&row.dimension),
             System::from_name(&row.system),
             Exact::parse(&row.size).filter(|size| *size > Exact::ZERO),
             row.zero.as_deref().map_or(Some(Exact::ZERO), Exact::parse),
         ) else {
-            bad(sink, &row.id, "its dimension, system, size or zero cannot be read");
+            bad(sink, &row.id, "its dimension, system, size, zero, source or status cannot be read");
             continue;
         };
         let unit = builder.unit(Unit {
@@ -153,6 +157,9 @@ pub(super) fn read_units(sources: &Sources, file: FileId, home: Home, sink: &mut
     }
     for row in &table.bare {
         let id = row.unit_at(home);
+        if !has_evidence(&row.source, &row.status) {
+            bad(sink, id, "what a bare word means here has no source, or a status that we do not know");
+        }
         let Some(unit) = builder.find(id.get_ref()) else {
             bad(sink, id, "there is no such unit");
             continue;
