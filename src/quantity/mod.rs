@@ -18,4 +18,4 @@ pub use number::{Number, NumberForm};
 pub use text::{AmountError, parse_amount, split_amount};
 pub(crate) use text::{Values, is_vessel, phrase, read_between, read_prefix, read_suffix, read_values};
 pub(crate) use unit::fold as fold_letter;
-pub use unit::{Home, System, Unit, UnitId, UnitMatch, Units, UnitsBuilder};
+pub use unit::{Convention, Home, System, Unit, UnitId, UnitMatch, Units, UnitsBuilder};

@@ -112,6 +112,19 @@ impl Unit {
     }
 }
 
+/// What the trade calls a unit of another system: an ounce of 30 g.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Convention {
+    /// Id in `shared/units.toml`.
+    pub id: String,
+    /// The unit that is spoken of.
+    pub unit: UnitId,
+    /// What is measured for one of it, in g or mL.
+    pub size: Exact,
+    /// Id of its source.
+    pub source: String,
+}
+
 /// A unit found at the start of a text.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct UnitMatch {
@@ -131,6 +144,8 @@ pub struct Units {
     nodes: Vec<Node>,
     /// Bare words as printed: symbol, one, many.
     bare_names: BTreeMap<UnitId, (String, String, String)>,
+    conventions: Vec<Convention>,
+    dials: Vec<(Exact, Exact)>,
 }
 
 #[derive(Debug, Clone, Default)]
@@ -148,6 +163,8 @@ pub struct UnitsBuilder {
     units: Vec<Unit>,
     spellings: Vec<(String, bool, UnitId, bool)>,
     bare_names: BTreeMap<UnitId, (String, String, String)>,
+    conventions: Vec<Convention>,
+    dials: Vec<(Exact, Exact)>,
 }
 
 impl UnitsBuilder {
@@ -178,6 +195,16 @@ impl UnitsBuilder {
         self.bare_names.insert(unit, (symbol.to_owned(), one.to_owned(), many.to_owned()));
     }
 
+    /// A convention that holds in this course.
+    pub fn convention(&mut self, convention: Convention) {
+        self.conventions.push(convention);
+    }
+
+    /// Two figures, in °C and °F, that stand for one setting of an oven.
+    pub fn dial(&mut self, celsius: Exact, fahrenheit: Exact) {
+        self.dials.push((celsius, fahrenheit));
+    }
+
     /// The compiled table. A piece and a fraction are always in it.
     pub fn build(mut self) -> Units {
         for (id, dimension) in [(Units::PIECE, Dimension::Count), (Units::FRACTION, Dimension::Share)] {
@@ -195,7 +222,14 @@ impl UnitsBuilder {
             });
         }
         let by_id = self.units.iter().enumerate().map(|(at, unit)| (unit.id.clone(), UnitId(at as u16))).collect();
-        let mut units = Units { units: self.units, by_id, nodes: vec![Node::default()], bare_names: self.bare_names };
+        let mut units = Units {
+            units: self.units,
+            by_id,
+            nodes: vec![Node::default()],
+            bare_names: self.bare_names,
+            conventions: self.conventions,
+            dials: self.dials,
+        };
         for (text, exact, unit, bare) in self.spellings {
             units.insert(&text, exact, unit, bare);
         }
@@ -243,6 +277,16 @@ impl Units {
                 (&unit.symbol, &unit.one, &unit.many)
             }
         }
+    }
+
+    /// The conventions that hold in this course.
+    pub fn conventions(&self) -> &[Convention] {
+        &self.conventions
+    }
+
+    /// Whether two figures, in °C and °F, are printed for one setting of an oven.
+    pub fn is_dial(&self, celsius: Exact, fahrenheit: Exact) -> bool {
+        self.dials.contains(&(celsius, fahrenheit))
     }
 
     /// The unit of *changes* on the same scale: °C → kelvin steps.

@@ -44,25 +44,40 @@ pub struct CourseTables {
     pub facts: Option<FileId>,
 }
 
+/// How a course writes its figures.
+#[derive(Debug, Clone)]
+pub struct Manner {
+    /// Where its author teaches.
+    pub home: Home,
+    /// Ids of the conventions it declares.
+    pub conventions: Vec<Text>,
+}
+
+impl From<Home> for Manner {
+    fn from(home: Home) -> Manner {
+        Manner { home, conventions: Vec::new() }
+    }
+}
+
 impl Reference {
     /// The built-in tables alone.
-    pub fn built_in(home: Home) -> Reference {
+    pub fn built_in(manner: impl Into<Manner>) -> Reference {
         let mut sources = Sources::default();
         for (path, text) in BUILT_IN {
             sources.add(*path, text);
         }
-        Reference::load(&sources, home, CourseTables::default(), &mut Diagnostics::default())
+        Reference::load(&sources, manner, CourseTables::default(), &mut Diagnostics::default())
     }
 
     /// The built-in tables in `sources` (by their path) and the course's own.
-    pub fn load(sources: &Sources, home: Home, own: CourseTables, sink: &mut Diagnostics) -> Reference {
+    pub fn load(sources: &Sources, manner: impl Into<Manner>, own: CourseTables, sink: &mut Diagnostics) -> Reference {
         let mut shared: BTreeMap<&str, FileId> = BTreeMap::new();
         for (id, file) in sources.iter() {
             shared.entry(file.path.as_str()).or_insert(id);
         }
         let shared = |path: &str| shared.get(path).copied();
         let (units, ovens) = match shared("shared/units.toml") {
-            Some(file) => read_units(sources, file, home, sink),
+            Some(file) => read_units(sources, file, &manner.into(), sink),
             None => (crate::quantity::UnitsBuilder::default().build(), Vec::new()),
         };
         let mut known = BTreeMap::new();

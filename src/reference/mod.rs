@@ -10,7 +10,7 @@ mod tests;
 mod units;
 
 pub use facts::{Fact, Source};
-pub use load::{BUILT_IN, CourseTables, Reference};
+pub use load::{BUILT_IN, CourseTables, Manner, Reference};
 pub use pantry::{EU_ALLERGENS, Pantry, PantryEntry, Storage, Treatment, US_ALLERGENS};
 pub use status::Status;
 pub use units::Oven;
