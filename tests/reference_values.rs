@@ -4,6 +4,7 @@
 //! "published", kitchen tables where "common practice". Rows "from memory" are run too and say so when they fail.
 
 use pottle::check::tolerance::{Setting, agree};
+use pottle::quantity::print::Style;
 use pottle::quantity::{Dimension, End, Exact, Home, Number, NumberForm, Quantity, UnitId, Units};
 use pottle::reference::{Manner, Reference};
 use pottle::source::{FileId, MappedText};
@@ -39,7 +40,7 @@ fn units_with(conventions: &[&str]) -> Units {
         text.push(id, 0..id.len());
         text
     });
-    let manner = Manner { home: Home::Uk, conventions: conventions.collect() };
+    let manner = Manner { home: Home::Uk, style: Style::default(), conventions: conventions.collect() };
     let units = Reference::built_in(manner).units;
     assert!(units.conventions().len() > 8, "nothing was declared");
     units

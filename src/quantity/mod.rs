@@ -8,6 +8,7 @@ mod exact;
 pub mod kitchen;
 mod number;
 pub mod print;
+mod style;
 mod text;
 mod unit;
 

@@ -390,7 +390,7 @@ const LOOSE_MEASURES: &[&str] = &["heaped", "heaping", "rounded", "scant", "gene
 /// Reads one value: a number, and a unit where one follows.
 pub(crate) fn read_value(text: &str, units: &Units) -> Option<Value> {
     let (negative, start) = read_minus(text);
-    let (number, number_len) = Number::read(&text[start..])?;
+    let (number, number_len) = Number::read(&text[start..], units.style())?;
     let number_len = start + number_len;
     let mut value = Value { number, unit: None, more: None, negative, number_len, len: number_len, about: false };
     let Some((at, about)) = unit_start(&text[number_len..], number) else { return Some(value) };
@@ -489,7 +489,7 @@ fn read_compound(text: &str, value: &mut Value, units: &Units) {
     if let Some(len) = phrase(&rest[at..], "and") {
         at += len + blank(&rest[at + len..]);
     }
-    let Some((number, len)) = Number::read(&rest[at..]) else { return };
+    let Some((number, len)) = Number::read(&rest[at..], units.style()) else { return };
     if number.form == NumberForm::Article {
         return;
     }

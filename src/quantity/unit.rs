@@ -1,5 +1,6 @@
 //! Units as data: what each is worth, and how people spell it.
 
+use super::style::Style;
 use super::{Dimension, Exact};
 use std::collections::BTreeMap;
 
@@ -146,6 +147,7 @@ pub struct Units {
     bare_names: BTreeMap<UnitId, (String, String, String)>,
     conventions: Vec<Convention>,
     dials: Vec<(Exact, Exact)>,
+    style: Style,
 }
 
 #[derive(Debug, Clone, Default)]
@@ -165,6 +167,7 @@ pub struct UnitsBuilder {
     bare_names: BTreeMap<UnitId, (String, String, String)>,
     conventions: Vec<Convention>,
     dials: Vec<(Exact, Exact)>,
+    style: Style,
 }
 
 impl UnitsBuilder {
@@ -193,6 +196,11 @@ impl UnitsBuilder {
     /// How a bare word for this unit is printed: symbol, singular, plural.
     pub fn bare_names(&mut self, unit: UnitId, symbol: &str, one: &str, many: &str) {
         self.bare_names.insert(unit, (symbol.to_owned(), one.to_owned(), many.to_owned()));
+    }
+
+    /// How numbers are written in this course.
+    pub fn style(&mut self, style: Style) {
+        self.style = style;
     }
 
     /// A convention that holds in this course.
@@ -229,6 +237,7 @@ impl UnitsBuilder {
             bare_names: self.bare_names,
             conventions: self.conventions,
             dials: self.dials,
+            style: self.style,
         };
         for (text, exact, unit, bare) in self.spellings {
             units.insert(&text, exact, unit, bare);
@@ -277,6 +286,11 @@ impl Units {
                 (&unit.symbol, &unit.one, &unit.many)
             }
         }
+    }
+
+    /// How numbers are written in this course.
+    pub fn style(&self) -> Style {
+        self.style
     }
 
     /// The conventions that hold in this course.

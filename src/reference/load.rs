@@ -6,6 +6,7 @@ use super::pantry_table::read_pantry;
 use super::units::{Oven, read_units};
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::keys::Text;
+use crate::quantity::print::Style;
 use crate::quantity::{Amount, Home, Units, parse_amount};
 use crate::source::{FileId, Sources, Span};
 use std::collections::BTreeMap;
@@ -49,13 +50,15 @@ pub struct CourseTables {
 pub struct Manner {
     /// Where its author teaches.
     pub home: Home,
+    /// Decimal comma or point.
+    pub style: Style,
     /// Ids of the conventions it declares.
     pub conventions: Vec<Text>,
 }
 
 impl From<Home> for Manner {
     fn from(home: Home) -> Manner {
-        Manner { home, conventions: Vec::new() }
+        Manner { home, style: Style::default(), conventions: Vec::new() }
     }
 }
 

@@ -156,6 +156,7 @@ pub(super) fn read_units(
             Span::new(file, at.span()),
         ));
     };
+    builder.style(manner.style);
     for row in &table.unit {
         let (true, Some(dimension), Some(system), Some(size), Some(zero)) = (
             has_evidence(&row.source, &row.status),
