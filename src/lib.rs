@@ -16,6 +16,7 @@ extern crate uom;
 pub mod check;
 pub mod diag;
 pub mod input;
+pub mod keys;
 pub mod kitchen;
 pub mod lesson;
 pub mod output;

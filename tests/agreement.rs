@@ -349,3 +349,33 @@ fn a_figure_of_two_measures_that_scale_differently_is_noted() {
     assert_eq!(codes("Fill it with 2 litres of milk."), [""; 0]);
     assert_eq!(codes("Take a 2-litre jug."), [""; 0]);
 }
+
+/// CLDR 48.2: a decimal comma in these languages, and a point or a blank between thousands.
+#[test]
+fn figures_are_read_and_shown_as_the_language_of_the_course_writes_them() {
+    let comma = LESSON
+        .replace("cut = \"2.5 cm\"", "cut = \"2,5 cm\"")
+        .replace("Cut 2.5-centimetre", "Cut 2,5-centimetre")
+        .replace("3.2–3.4 L", "3,2–3,4 L")
+        .replace("1.5 %", "1,5 %")
+        .replace("milk  = \"4 L", "milk  = \"4.000 mL")
+        .replace("| Milk | 4 L |", "| Milk | 4 000 mL |");
+    for language in ["de", "fr", "es", "it", "nl", "pt", "pl", "sv", "en-ZA"] {
+        let course = format!("{COURSE}language = \"{language}\"\n");
+        let of = |lesson: &str| {
+            let project = Project::from_files([("course.toml", course.as_str()), ("01-curd/lesson.md", lesson)]);
+            let checked = check(&project);
+            (project, checked)
+        };
+        let (project, right) = of(&comma);
+        let found: Vec<Diagnostic> = right.findings.iter().cloned().collect();
+        assert!(found.is_empty(), "{language}: {}", told(&comma, &found));
+        let site = pottle::render(&project, &right.course.expect("a course without findings")).expect("the theme is whole");
+        let page = String::from_utf8_lossy(&site.files()["curd.html"]).into_owned();
+        assert!(page.contains("3,2–3,4\u{A0}L") && page.contains("1,5\u{A0}%"), "{language}");
+        let (_, wrong) = of(&comma.replacen("2,5-centimetre", "3,5-centimetre", 1));
+        let found: Vec<Diagnostic> = wrong.findings.iter().cloned().collect();
+        let texts = format!("{found:?}");
+        assert!(texts.contains("2,5") && !texts.contains("2.5"), "{language}: {texts}");
+    }
+}

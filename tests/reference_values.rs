@@ -4,8 +4,10 @@
 //! "published", kitchen tables where "common practice". Rows "from memory" are run too and say so when they fail.
 
 use pottle::check::tolerance::{Setting, agree};
+use pottle::quantity::print::Style;
 use pottle::quantity::{Dimension, End, Exact, Home, Number, NumberForm, Quantity, UnitId, Units};
-use pottle::reference::Reference;
+use pottle::reference::{Manner, Reference};
+use pottle::source::{FileId, MappedText};
 use serde::Deserialize;
 
 #[derive(Debug, Deserialize)]
@@ -29,6 +31,19 @@ fn rows() -> Vec<Row> {
 
 fn units() -> Units {
     Reference::built_in(Home::Uk).units
+}
+
+/// The units of a course that declares conventions.
+fn units_with(conventions: &[&str]) -> Units {
+    let conventions = conventions.iter().map(|id| {
+        let mut text = MappedText::new(FileId(0));
+        text.push(id, 0..id.len());
+        text
+    });
+    let manner = Manner { home: Home::Uk, style: Style::default(), conventions: conventions.collect() };
+    let units = Reference::built_in(manner).units;
+    assert!(units.conventions().len() > 8, "nothing was declared");
+    units
 }
 
 /// Our unit for a code of the table; `None` for what no kitchen unit expresses (bar, Btu, bushel …).
@@ -167,7 +182,7 @@ fn true_pairs_are_accepted_and_slips_refused() {
     for row in rows().iter().filter(|row| row.kind.starts_with("pair-")) {
         let agrees = pair_agrees(&units, row);
         let want = match row.kind.as_str() {
-            // Accepted only where a course declares the 25 g ounce or the 500 g pound, which none does here.
+            // Accepted only where a course declares the convention, see below.
             "pair-accept-optin-mass" => false,
             kind if kind.starts_with("pair-accept") => true,
             // Slips that no tolerance can tell from a convention; listed by name below.
@@ -182,6 +197,24 @@ fn true_pairs_are_accepted_and_slips_refused() {
         if want { accepted += 1 } else { refused += 1 }
     }
     assert_eq!((accepted, refused), (250, 187));
+}
+
+/// British and Australian cookery tables: an ounce of 25 g, a pound of 500 g and its sixteenths.
+#[test]
+fn conventions_that_look_like_slips_hold_only_where_they_are_declared() {
+    let plain = units();
+    let declared =
+        [("25 g ounce", units_with(&["ounce-25"])), ("500 g pound", units_with(&["ounce-31.25", "pound-500"]))];
+    let mut accepted = 0;
+    for row in rows().iter().filter(|row| row.kind == "pair-accept-optin-mass") {
+        assert!(!pair_agrees(&plain, row), "{} is accepted undeclared", row.id);
+        for (source, units) in &declared {
+            let agrees = pair_agrees(units, row);
+            assert_eq!(agrees, row.source == *source, "{} ({}) in a course with the {source}", row.id, row.source);
+            accepted += usize::from(agrees);
+        }
+    }
+    assert_eq!(accepted, 15);
 }
 
 /// What the rule cannot tell apart, by name: 210 g for 7 oz and 300 g for 10 oz fit a 30 g ounce, 5 mm for ⅛ in fits

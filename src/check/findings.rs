@@ -5,7 +5,7 @@ use super::candidates::Candidate;
 use super::words;
 use crate::diag::{Code, Confidence, Diagnostic, Diagnostics};
 use crate::prose::Mention;
-use crate::quantity::print::{self, Style, Which};
+use crate::quantity::print::{self, Which};
 use crate::quantity::{Amount, End, Exact, Quantity, Units};
 use crate::recipe::{Course, Part};
 use crate::source::Span;
@@ -85,7 +85,7 @@ impl Findings<'_> {
         let low = self.trade_value(mention, model, &model.low, &amount.low)?;
         let high = self.trade_value(mention, model, &model.high, &amount.high)?;
         let write = |text: &str, which, amount: &Amount, base| {
-            print::in_words_form(text, which, amount, base, self.units, Style::default())
+            print::in_words_form(text, which, amount, base, self.units, self.units.style())
         };
         let text = if amount.range {
             // Whichever end is written first, the text in between must still be a range: try both orders.
@@ -127,7 +127,7 @@ impl Findings<'_> {
     pub fn pair_apart(&self, a: &Mention, b: &Mention, model: &Candidate, sink: &mut Diagnostics) {
         let measure = self.course.measure(model.measure);
         let base = a.amount.low.quantity.base();
-        let converted = print::value_in(base, b.amount.unit(), b.amount.bare, self.units, Style::default());
+        let converted = print::value_in(base, b.amount.unit(), b.amount.bare, self.units, self.units.style());
         sink.push(
             Diagnostic::new(Code::PairApart, format!("{} and {} are not the same measure", said(a), said(b)), b.span)
                 .label(format!("{} is {converted}", said(a)))
@@ -203,7 +203,8 @@ impl Findings<'_> {
 
     /// "half the salt" where the step takes another part.
     pub fn wrong_part(&self, mention: &Mention, part: &Part, taken: Exact, sink: &mut Diagnostics) {
-        let takes = if taken == Exact::ONE { "all of it".to_owned() } else { print::fraction(taken, Style::default()) };
+        let takes =
+            if taken == Exact::ONE { "all of it".to_owned() } else { print::fraction(taken, self.units.style()) };
         sink.push(
             Diagnostic::new(
                 Code::Disagrees,

@@ -4,7 +4,7 @@
 //! rounds, and how far depends on the kind: see [`agree`]. All of it in exact fractions, because several accepted
 //! pairs stand exactly on their limit (40 °C and 105 °F; 115 °C and 240 °F).
 
-use crate::quantity::{Dimension, End, Exact, Unit, Units};
+use crate::quantity::{Dimension, End, Exact, UnitId, Units};
 
 /// What is known about a measure beyond its value.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -23,12 +23,24 @@ pub struct Setting {
 ///   that "2 hours" cannot stand for 90 minutes. Words and fractions leave nothing to round.
 /// - Product temperature: within 1.0 °F; 0.6 °F where the °C has decimals; 2.0 °F with "about"; a minimum may be
 ///   rounded up to the next whole °C.
-/// - Oven dial: 9 °F where the °C is a multiple of 10, 4.5 °F at other multiples of 5, and the three pairs of the
-///   gas-mark table that break this (130/250, 170/325, 240/475).
-/// - Mass and volume: 3.5 % of the larger, or half a gram or millilitre; and the kitchen's conventions to 1.5 %
-///   (a 250 mL cup, a 30 g ounce …).
+/// - Oven dial: 9 °F where the °C is a multiple of 10, 4.5 °F at other multiples of 5, and the pairs of the
+///   gas-mark table, some of which break this (130/250, 170/325, 240/475).
+/// - Mass and volume: 3.5 % of the larger, or half a gram or millilitre; and to 1.5 % the conventions that `units`
+///   holds: those always understood (a 250 mL cup, a 30 g ounce …) and those that the course declares.
 /// - Length: 2.5 %; 3 mm under 5 cm, 5 mm under 10 cm.
 /// - Change of temperature: half of the coarser written step.
+///
+/// What no such rule can tell apart, and therefore lets pass:
+///
+/// - 210 g for 7 oz and 300 g for 10 oz: slips of 200 g and 275 g, or ounces of 30 g;
+/// - 5 mm for ⅛ in, by the 3 mm that let ½ in be 1 cm and ¼ in be 5 mm;
+/// - 130 and 140 °C for 275 °F on a dial, both in use;
+/// - where two neighbouring °C are both usual, one °C off: 40 or 41 °C for 105 °F, 65 or 66 °C for 150 °F, 4 or 5 °C for
+///   40 °F; and half of all slips of 1 °F, which are less than most kitchen thermometers show;
+/// - for a minimum, a °C that is 1 too high;
+/// - in a course that declares `ounce-25`, 200 g for 8 oz; with `ounce-31.25`, 250 g for 8 oz.
+///
+/// Such slips are found only where the model itself says otherwise in the same unit.
 pub fn agree(model: &End, said: &End, units: &Units, setting: Setting) -> bool {
     let dimension = model.quantity.dimension();
     if dimension != said.quantity.dimension() {
@@ -43,9 +55,9 @@ pub fn agree(model: &End, said: &End, units: &Units, setting: Setting) -> bool {
         return same_system(a, b, said.step, dimension);
     }
     match dimension {
-        Dimension::Temperature => temperature(model, said, own, setting),
+        Dimension::Temperature => temperature(model, said, units, setting),
         Dimension::Difference => (a - b).abs() <= model.step.max(said.step) / Exact::whole(2),
-        Dimension::Mass | Dimension::Volume => bulk(a, b) || convention(own, other, a, b),
+        Dimension::Mass | Dimension::Volume => bulk(a, b) || convention(model.unit, said.unit, a, b, units),
         Dimension::Length => length(a, b),
         _ => a == b,
     }
@@ -62,13 +74,13 @@ fn same_system(model: Exact, said: Exact, step: Exact, dimension: Dimension) -> 
     rounded && near && dimension != Dimension::Count
 }
 
-fn temperature(model: &End, said: &End, own: &Unit, setting: Setting) -> bool {
-    let celsius_first = own.id == "celsius";
+fn temperature(model: &End, said: &End, units: &Units, setting: Setting) -> bool {
+    let celsius_first = units.get(model.unit).id == "celsius";
     let (celsius, fahrenheit) = if celsius_first { (model, said) } else { (said, model) };
     let c = celsius.quantity.base();
     let f = fahrenheit.quantity.base() * Exact::new(9, 5) + Exact::whole(32);
     let gap = (c * Exact::new(9, 5) + Exact::whole(32) - f).abs();
-    if setting.oven && dial(c, f, gap) {
+    if setting.oven && (dial(c, gap) || units.is_dial(c, f)) {
         return true;
     }
     let above = c - fahrenheit.quantity.base();
@@ -94,8 +106,7 @@ fn gas(model: &End, said: &End, units: &Units) -> bool {
     if units.get(dial.unit).id == "fahrenheit" { reading == row.fahrenheit } else { row.celsius.contains(&reading) }
 }
 
-fn dial(c: Exact, f: Exact, gap: Exact) -> bool {
-    const GAS_MARKS: [(i128, i128); 3] = [(130, 250), (170, 325), (240, 475)];
+fn dial(c: Exact, gap: Exact) -> bool {
     let multiple = |of: i128| (c / Exact::whole(of)).is_whole();
     let limit = if multiple(10) {
         Exact::whole(9)
@@ -104,7 +115,7 @@ fn dial(c: Exact, f: Exact, gap: Exact) -> bool {
     } else {
         return false;
     };
-    gap <= limit || GAS_MARKS.iter().any(|(mark_c, mark_f)| c == Exact::whole(*mark_c) && f == Exact::whole(*mark_f))
+    gap <= limit
 }
 
 /// Within 3.5 % of the larger, or half a gram or millilitre.
@@ -113,23 +124,11 @@ fn bulk(a: Exact, b: Exact) -> bool {
     gap <= a.abs().max(b.abs()) * Exact::new(35, 1000) || gap <= Exact::new(1, 2)
 }
 
-/// What the trade calls a unit of the other system, in g or mL.
-const CONVENTIONS: &[(&str, i128)] = &[
-    ("us-cup", 250),
-    ("us-pint", 500),
-    ("us-quart", 1000),
-    ("us-gallon", 4000),
-    ("imperial-fluid-ounce", 30),
-    ("imperial-pint", 600),
-    ("imperial-gill", 150),
-    ("ounce", 30),
-];
-
-fn convention(own: &Unit, other: &Unit, a: Exact, b: Exact) -> bool {
-    let by_convention = |unit: &Unit, value: Exact, against: Exact| {
-        CONVENTIONS.iter().any(|(id, worth)| {
-            let called = unit.from_base(value) * Exact::whole(*worth);
-            unit.id == *id && (called - against).abs() <= called.abs() * Exact::new(15, 1000)
+fn convention(own: UnitId, other: UnitId, a: Exact, b: Exact, units: &Units) -> bool {
+    let by_convention = |unit: UnitId, value: Exact, against: Exact| {
+        units.conventions().iter().filter(|convention| convention.unit == unit).any(|convention| {
+            let called = units.get(unit).from_base(value) * convention.size;
+            (called - against).abs() <= called.abs() * Exact::new(15, 1000)
         })
     };
     by_convention(own, a, b) || by_convention(other, b, a)

@@ -1,7 +1,7 @@
 //! How findings speak of measures.
 
 use super::candidates::Candidate;
-use crate::quantity::print::{self, Style};
+use crate::quantity::print;
 use crate::quantity::{Dimension, UnitId, Units};
 use crate::recipe::{Course, MeasureId, Owner};
 
@@ -58,9 +58,9 @@ fn ingredient_name(course: &Course, lesson: usize, ingredient: usize) -> &str {
 /// A candidate's value in the units its author wrote.
 pub(super) fn value(candidate: &Candidate, units: &Units) -> String {
     if candidate.low.unit == units.fraction() {
-        return print::fraction(candidate.low.quantity.base(), Style::default());
+        return print::fraction(candidate.low.quantity.base(), units.style());
     }
-    print::amount(&candidate.amount(), units, Style::default())
+    print::amount(&candidate.amount(), units, units.style())
 }
 
 /// A candidate's value in another unit of the same kind: "197.6 °F", "7.039–7.2 pints".
@@ -68,7 +68,7 @@ pub(super) fn value_in(candidate: &Candidate, unit: UnitId, bare: bool, units: &
     if units.get(unit).dimension != candidate.low.quantity.dimension() {
         return None;
     }
-    let show = |base| print::value_in(base, unit, bare, units, Style::default());
+    let show = |base| print::value_in(base, unit, bare, units, units.style());
     let (low, high) = (candidate.low.quantity.base(), candidate.high.quantity.base());
     Some(if candidate.range { format!("{} to {}", show(low), show(high)) } else { show(low) })
 }

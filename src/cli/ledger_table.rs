@@ -3,7 +3,7 @@
 use super::report::number_of;
 use pottle::check::{Binding, Ledger, LedgerEntry};
 use pottle::quantity::Units;
-use pottle::quantity::print::{self, Style};
+use pottle::quantity::print;
 use pottle::recipe::Course;
 use pottle::source::{FileId, Sources};
 use std::fmt::Write;
@@ -57,7 +57,7 @@ fn row(books: Books<'_>, entry: &LedgerEntry) -> [String; 6] {
             // What follows from a measure (two thirds of it) is shown as it follows.
             let derived = entry.says.filter(|says| says.low.quantity != measure.amount.low.quantity);
             let says = match derived {
-                Some(amount) => print::amount(&amount, units, Style::for_language(&course.language)),
+                Some(amount) => print::amount(&amount, units, units.style()),
                 None => sources.text(measure.span).to_owned(),
             };
             (says, own_path(course, entry.lesson, &measure.path))

@@ -153,7 +153,7 @@ impl<'a> Kitchen<'a> {
         let cups = SpoonSet { teaspoon, tablespoon, cup: Some(cup), vats, top: cup_top, fine: false };
         let few = SpoonSet { teaspoon, tablespoon, cup: None, vats: None, top: Some(jug_foot), fine: false };
         let degrees = if reader == Reader::Metric { Degrees::Celsius } else { Degrees::Fahrenheit };
-        let (ovens, style) = (reference.ovens.as_slice(), Style::default());
+        let (ovens, style) = (reference.ovens.as_slice(), reference.units.style());
         Some(Kitchen { units, ovens, ids, reader, degrees, style, cups, few })
     }
 

@@ -5,13 +5,11 @@
 mod ast;
 mod fence;
 mod markdown;
-pub(crate) mod near;
 mod parse;
 mod runs;
-mod slips;
-mod table;
 
+pub(crate) use crate::keys::near;
+pub use crate::keys::{Entry, Table, Text, Value, ValueKind, parse_table};
+pub(crate) use crate::keys::{slice, trimmed};
 pub use ast::{BlockKind, BodyItem, Heading, LessonSyntax, Run, RunPlace, StepSyntax, TypedBlock};
 pub use parse::parse_lesson;
-pub use table::{Entry, Table, Text, Value, ValueKind, parse_table};
-pub(crate) use table::{slice, trimmed};

@@ -194,7 +194,7 @@ impl Scan<'_> {
 
     /// `38 ± 1 °C`
     fn plus_minus(&mut self, start: usize) -> Option<usize> {
-        let (middle, len) = Number::read(&self.text[start..])?;
+        let (middle, len) = Number::read(&self.text[start..], self.units.style())?;
         let sign = skip_blank(self.text, start + len);
         if !self.text[sign..].starts_with('±') {
             return None;

@@ -8,6 +8,7 @@ mod exact;
 pub mod kitchen;
 mod number;
 pub mod print;
+mod style;
 mod text;
 mod unit;
 
@@ -18,4 +19,4 @@ pub use number::{Number, NumberForm};
 pub use text::{AmountError, parse_amount, split_amount};
 pub(crate) use text::{Values, is_vessel, phrase, read_between, read_per, read_prefix, read_suffix, read_values};
 pub(crate) use unit::fold as fold_letter;
-pub use unit::{GasMark, Home, System, Unit, UnitId, UnitMatch, Units, UnitsBuilder};
+pub use unit::{Convention, GasMark, Home, System, Unit, UnitId, UnitMatch, Units, UnitsBuilder};

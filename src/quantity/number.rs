@@ -1,6 +1,7 @@
 //! Numbers as people write them: figures, fractions, words.
 
 use super::Exact;
+use super::style::Style;
 
 /// How a number was written; `mend` keeps it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -28,13 +29,13 @@ pub struct Number {
 }
 
 impl Number {
-    /// Reads the number that `text` begins with: `1 1/2 cups` gives 3/2 and 5 bytes.
+    /// Reads the number that `text` begins with, as a language writes it: `1 1/2 cups` gives 3/2 and 5 bytes.
     ///
     /// `None` when no number starts here, or one that no kitchen needs.
-    pub fn read(text: &str) -> Option<(Number, usize)> {
+    pub fn read(text: &str, style: Style) -> Option<(Number, usize)> {
         let first = text.chars().next()?;
         let (number, len) = if first.is_ascii_digit() || first == '.' || vulgar(first).is_some() {
-            figures(text)?
+            figures(text, style)?
         } else if first.is_ascii_alphabetic() {
             words(text)?
         } else {
@@ -85,8 +86,8 @@ fn digits(text: &str) -> usize {
     text.bytes().take_while(u8::is_ascii_digit).count()
 }
 
-fn figures(text: &str) -> Option<(Number, usize)> {
-    let (whole, decimals, mut len) = plain_figures(text);
+fn figures(text: &str, style: Style) -> Option<(Number, usize)> {
+    let (whole, decimals, mut len) = plain_figures(text, style);
     // A fraction of its own: 3/4, 3⁄4, ½.
     if decimals == 0 {
         if let Some((value, taken)) = slash_fraction(text) {
@@ -98,8 +99,9 @@ fn figures(text: &str) -> Option<(Number, usize)> {
         }
     }
     let value = whole?;
-    // `2,5 kg`: a comma for the point, taken only where it cannot be grouping.
+    // `2,5 kg` in English: a comma for the point, taken only where it cannot be grouping.
     if decimals == 0
+        && style.decimal == '.'
         && let Some(rest) = text[len..].strip_prefix(',')
         && let taken @ 1..=2 = digits(rest)
         && !rest[taken..].starts_with(['.', ','])
@@ -112,30 +114,32 @@ fn figures(text: &str) -> Option<(Number, usize)> {
     Some((Number { value, form: NumberForm::Digits { decimals } }, len))
 }
 
-/// `1,000.5`: value, figures after the point, bytes. No value when a fraction sign comes first.
-fn plain_figures(text: &str) -> (Option<Exact>, u8, usize) {
+/// `1,000.5`, or `1.000,5`: value, figures after the point, bytes. No value when a fraction sign comes first.
+fn plain_figures(text: &str, style: Style) -> (Option<Exact>, u8, usize) {
     let mut len = digits(text);
     if len > 12 {
         return (None, 0, 0);
     }
     let mut shown = text[..len].to_owned();
-    // Groups of three after a comma or a narrow space: `1,000`, `1 000` with a no-break space.
-    if (1..=3).contains(&len) {
-        loop {
-            let rest = &text[len..];
-            let Some(mark) = rest.chars().next() else { break };
-            let group = &rest[mark.len_utf8()..];
-            let grouping = matches!(mark, ',' | '\u{A0}' | '\u{202F}' | '\u{2009}' | '\u{2007}' | '’');
-            if !grouping || digits(group) != 3 || shown.len() > 9 {
-                break;
-            }
+    // Groups of three: `1,000`, `1 000` with a no-break space. "0.125" never groups, and nobody groups with two signs.
+    let mark = text[len..].chars().next().filter(|mark| style.groups(*mark));
+    if let Some(mark) = mark.filter(|_| (1..=3).contains(&len) && (style.decimal == '.' || !shown.starts_with('0'))) {
+        while let Some(group) = text[len..].strip_prefix(mark).filter(|group| digits(group) == 3 && shown.len() <= 9) {
             shown.push_str(&group[..3]);
             len += mark.len_utf8() + 3;
         }
     }
     let whole = (!shown.is_empty()).then(|| Exact::whole(shown.parse().expect("at most twelve figures")));
     let after = &text[len..];
-    let decimals = after.strip_prefix('.').map_or(0, digits);
+    let grouped = len > shown.len();
+    // A point is still read in a language with a comma, where it cannot be grouping: `2.5 kg`.
+    let sign = [style.decimal, '.'].into_iter().find(|sign| after.starts_with(*sign));
+    let sign = sign.filter(|sign| *sign == style.decimal || !grouped);
+    let decimals = sign.map_or(0, |_| digits(&after[1..]));
+    // `1,2,3` is a list without blanks.
+    let next = sign.and_then(|_| after[1 + decimals..].strip_prefix(','));
+    let listed = style.decimal == ',' && next.is_some_and(|next| next.starts_with(|c: char| c.is_ascii_digit()));
+    let decimals = if listed { 0 } else { decimals };
     // `1.5`, `.5`; but in `9.30.` or `5.6.26` the points are not decimal.
     if (1..=6).contains(&decimals) {
         let part = Exact::new(after[1..=decimals].parse().expect("at most six figures"), 10i128.pow(decimals as u32));
@@ -379,7 +383,7 @@ mod tests {
     use super::*;
 
     fn read(text: &str) -> String {
-        match Number::read(text) {
+        match Number::read(text, Style::default()) {
             Some((number, len)) => format!("{} |{}", number.value, &text[len..]),
             None => "none".to_owned(),
         }
@@ -425,6 +429,48 @@ mod tests {
             ("1/20000 g", "1 |/20000 g"),
         ] {
             assert_eq!(read(text), want, "{text}");
+        }
+    }
+
+    /// The separators of CLDR 48.2, as typed: the language's own and those that cannot be meant otherwise.
+    #[test]
+    fn a_language_with_a_decimal_comma_groups_by_points_and_blanks() {
+        let read = |text: &str, tag: &str| match Number::read(text, Style::for_language(tag)) {
+            Some((number, len)) => format!("{} |{}", number.value, &text[len..]),
+            None => "none".to_owned(),
+        };
+        for tag in ["de", "fr-FR", "es", "it", "nl-BE", "pt-BR", "pl", "sv", "en-ZA"] {
+            for (text, want) in [
+                ("2,5 kg", "5/2 | kg"),
+                ("2,50 kg", "5/2 | kg"),
+                ("0,125 kg", "1/8 | kg"),
+                ("1,000 kg", "1 | kg"),
+                ("1.000 g", "1000 | g"),
+                ("1.000,5 g", "2001/2 | g"),
+                ("1 000 g", "1000 | g"),
+                ("1\u{a0}000 g", "1000 | g"),
+                ("1\u{202f}000,25 g", "4001/4 | g"),
+                ("250.000 mL", "250000 | mL"),
+                ("2.5 kg", "5/2 | kg"),
+                ("0.125 kg", "1/8 | kg"),
+                ("1, 2", "1 |, 2"),
+                ("1,2,3", "1 |,2,3"),
+                ("1 0000 g", "1 | 0000 g"),
+                ("4. Dann", "4 |. Dann"),
+                ("4, dann", "4 |, dann"),
+                ("2,5, dann", "5/2 |, dann"),
+                ("1 1/2", "3/2 |"),
+                ("1½", "3/2 |"),
+            ] {
+                assert_eq!(read(text, tag), want, "{text} in {tag}");
+            }
+        }
+        for tag in ["en", "en-GB", "en-US", "de-CH", "es-MX", "da"] {
+            for (text, want) in
+                [("1.000 g", "1 | g"), ("1,000 g", "1000 | g"), ("2.5 kg", "5/2 | kg"), ("1 000 g", "1 | 000 g")]
+            {
+                assert_eq!(read(text, tag), want, "{text} in {tag}");
+            }
         }
     }
 }

@@ -16,6 +16,7 @@
 
 mod restate;
 
+pub use super::style::Style;
 pub use restate::{Which, in_words_form};
 
 use super::text::is_vessel;
@@ -23,33 +24,6 @@ use super::{Amount, Bound, Dimension, End, Exact, Number, NumberForm, Quantity, 
 
 /// Between a number and its unit.
 pub const NO_BREAK: char = '\u{A0}';
-
-/// What depends on the language of the course.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Style {
-    /// The decimal sign.
-    pub decimal: char,
-}
-
-impl Default for Style {
-    fn default() -> Style {
-        Style { decimal: '.' }
-    }
-}
-
-impl Style {
-    /// The style of a language tag: `en-GB` has a point, `de` a comma.
-    ///
-    /// Source: CLDR 48.2. A language that is not in the list keeps the point.
-    pub fn for_language(tag: &str) -> Style {
-        const COMMA: [&str; 8] = ["de", "fr", "es", "it", "nl", "pt", "pl", "sv"];
-        let tag = tag.to_ascii_lowercase().replace('_', "-");
-        let language = tag.split('-').next().unwrap_or_default();
-        let point = matches!(tag.as_str(), "de-ch" | "es-mx");
-        let comma = COMMA.contains(&language) && !point || tag == "en-za";
-        Style { decimal: if comma { ',' } else { '.' } }
-    }
-}
 
 /// A written amount in its own units: `1½ cups`, `20–25 min`, `at least 30 min`.
 pub fn amount(amount: &Amount, units: &Units, style: Style) -> String {
@@ -144,7 +118,7 @@ pub fn decimal(value: Exact, least: u32, style: Style) -> String {
             shown += 1;
         }
     }
-    if style.decimal == '.' { text } else { text.replace('.', &style.decimal.to_string()) }
+    style.with_sign(text)
 }
 
 /// `1½`, or `3/16` where no such sign exists, or figures where even that would be no help to a cook.
@@ -376,14 +350,43 @@ mod tests {
     }
 
     #[test]
-    fn the_decimal_sign_follows_the_language() {
-        let units = units(Home::Uk);
-        let read = parse_amount("2.5 kg", &units).unwrap();
+    fn the_decimal_sign_follows_the_language_and_reads_back() {
         // CLDR 48.2.
-        for (tag, want) in
-            [("de", "2,5 kg"), ("fr-FR", "2,5 kg"), ("en-ZA", "2,5 kg"), ("de-CH", "2.5 kg"), ("en", "2.5 kg")]
-        {
-            assert_eq!(plain(&amount(&read, &units, Style::for_language(tag))), want, "{tag}");
+        for (tag, comma) in [
+            ("de", true),
+            ("fr-FR", true),
+            ("es", true),
+            ("it", true),
+            ("nl", true),
+            ("pt-PT", true),
+            ("pl", true),
+            ("sv-SE", true),
+            ("en-ZA", true),
+            ("de-CH", false),
+            ("es-MX", false),
+            ("en", false),
+            ("en-GB", false),
+        ] {
+            let style = Style::for_language(tag);
+            let manner = crate::reference::Manner { style, ..Home::Uk.into() };
+            let units = Reference::built_in(manner).units;
+            for (base, unit, point) in [
+                ("2500", "kilogram", "2.5 kg"),
+                ("1125", "kilogram", "1.125 kg"),
+                ("1", "gram", "1 g"),
+                ("12345", "gram", "12345 g"),
+                ("0.125", "gram", "0.125 g"),
+                ("-17.5", "celsius", "−17.5 °C"),
+                ("5/4", "metric-teaspoon", "¼ tsp"),
+            ] {
+                let (base, unit) = (Exact::parse(base).unwrap(), units.find(unit).unwrap());
+                let text = measure(units.get(unit).from_base(base), unit, point.ends_with("tsp"), &units, style);
+                let want = if comma { point.replace('.', ",") } else { point.to_owned() };
+                assert_eq!(plain(&text), want, "{tag}");
+                let read = parse_amount(&text, &units).unwrap();
+                assert_eq!(read.low.quantity.base(), base, "{text} in {tag}");
+                assert_eq!(amount(&read, &units, style), text, "{tag}");
+            }
         }
     }
 }

@@ -400,7 +400,7 @@ const LOOSE_MEASURES: &[&str] = &["heaped", "heaping", "rounded", "scant", "gene
 fn read_gas(text: &str, units: &Units) -> Option<Value> {
     let words = phrase(text, "gas mark").or_else(|| phrase(text, "gas"))?;
     let at = words + blank(&text[words..]);
-    let (number, len) = Number::read(&text[at..]).filter(|(number, _)| units.gas_mark(number.value).is_some())?;
+    let (number, len) = Number::read(&text[at..], units.style()).filter(|(number, _)| units.gas_mark(number.value).is_some())?;
     let unit = UnitMatch { unit: units.gas(), len: 0, bare: false };
     let len = at + len;
     Some(Value { number, unit: Some(unit), more: None, negative: false, number_len: len, len, about: false })
@@ -418,7 +418,7 @@ pub(crate) fn read_per(text: &str, units: &Units) -> Option<(Per, usize)> {
             .find_map(|words| phrase(rest, words).filter(|_| gap > 0))
     }?;
     let at = joint + blank(&rest[joint..]);
-    let number = Number::read(&rest[at..]).filter(|(number, _)| number.form != NumberForm::Article);
+    let number = Number::read(&rest[at..], units.style()).filter(|(number, _)| number.form != NumberForm::Article);
     if joint == 1 && number.is_some() {
         return None; // `1 L/1¾ pints` is one amount in two units
     }
@@ -440,7 +440,7 @@ pub(crate) fn read_value(text: &str, units: &Units) -> Option<Value> {
         return Some(value);
     }
     let (negative, start) = read_minus(text);
-    let (number, number_len) = Number::read(&text[start..])?;
+    let (number, number_len) = Number::read(&text[start..], units.style())?;
     let number_len = start + number_len;
     let mut value = Value { number, unit: None, more: None, negative, number_len, len: number_len, about: false };
     let Some((at, about)) = unit_start(&text[number_len..], number) else { return Some(value) };
@@ -539,7 +539,7 @@ fn read_compound(text: &str, value: &mut Value, units: &Units) {
     if let Some(len) = phrase(&rest[at..], "and") {
         at += len + blank(&rest[at + len..]);
     }
-    let Some((number, len)) = Number::read(&rest[at..]) else { return };
+    let Some((number, len)) = Number::read(&rest[at..], units.style()) else { return };
     if number.form == NumberForm::Article {
         return;
     }

@@ -1,5 +1,6 @@
 //! Units as data: what each is worth, and how people spell it.
 
+use super::style::Style;
 use super::{Dimension, Exact};
 use std::collections::BTreeMap;
 
@@ -112,6 +113,19 @@ impl Unit {
     }
 }
 
+/// What the trade calls a unit of another system: an ounce of 30 g.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Convention {
+    /// Id in `shared/units.toml`.
+    pub id: String,
+    /// The unit that is spoken of.
+    pub unit: UnitId,
+    /// What is measured for one of it, in g or mL.
+    pub size: Exact,
+    /// Id of its source.
+    pub source: String,
+}
+
 /// A unit found at the start of a text.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct UnitMatch {
@@ -132,6 +146,9 @@ pub struct Units {
     /// Bare words as printed: symbol, one, many.
     bare_names: BTreeMap<UnitId, (String, String, String)>,
     gas_marks: Vec<GasMark>,
+    conventions: Vec<Convention>,
+    dials: Vec<(Exact, Exact)>,
+    style: Style,
 }
 
 /// A gas mark and the dials that trade tables set beside it. No exact conversion of each other.
@@ -161,6 +178,9 @@ pub struct UnitsBuilder {
     spellings: Vec<(String, bool, UnitId, bool)>,
     bare_names: BTreeMap<UnitId, (String, String, String)>,
     gas_marks: Vec<GasMark>,
+    conventions: Vec<Convention>,
+    dials: Vec<(Exact, Exact)>,
+    style: Style,
 }
 
 impl UnitsBuilder {
@@ -196,6 +216,21 @@ impl UnitsBuilder {
         self.bare_names.insert(unit, (symbol.to_owned(), one.to_owned(), many.to_owned()));
     }
 
+    /// How numbers are written in this course.
+    pub fn style(&mut self, style: Style) {
+        self.style = style;
+    }
+
+    /// A convention that holds in this course.
+    pub fn convention(&mut self, convention: Convention) {
+        self.conventions.push(convention);
+    }
+
+    /// Two figures, in °C and °F, that stand for one setting of an oven.
+    pub fn dial(&mut self, celsius: Exact, fahrenheit: Exact) {
+        self.dials.push((celsius, fahrenheit));
+    }
+
     /// The compiled table. A piece, a fraction and the gas mark are always in it.
     pub fn build(mut self) -> Units {
         let always = [
@@ -224,6 +259,9 @@ impl UnitsBuilder {
             nodes: vec![Node::default()],
             bare_names: self.bare_names,
             gas_marks: self.gas_marks,
+            conventions: self.conventions,
+            dials: self.dials,
+            style: self.style,
         };
         for (text, exact, unit, bare) in self.spellings {
             units.insert(&text, exact, unit, bare);
@@ -284,6 +322,21 @@ impl Units {
                 (&unit.symbol, &unit.one, &unit.many)
             }
         }
+    }
+
+    /// How numbers are written in this course.
+    pub fn style(&self) -> Style {
+        self.style
+    }
+
+    /// The conventions that hold in this course.
+    pub fn conventions(&self) -> &[Convention] {
+        &self.conventions
+    }
+
+    /// Whether two figures, in °C and °F, are printed for one setting of an oven.
+    pub fn is_dial(&self, celsius: Exact, fahrenheit: Exact) -> bool {
+        self.dials.contains(&(celsius, fahrenheit))
     }
 
     /// The unit of *changes* on the same scale: °C → kelvin steps.

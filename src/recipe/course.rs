@@ -1,13 +1,14 @@
-//! `course.toml`: title, summary, home and language of a course.
+//! `course.toml`: title, summary, home, language and conventions of a course.
 
 use super::model::{Visible, block_run};
-use super::table::{Fields, choice, text};
+use super::table::{Fields, choice, list, text};
 use crate::diag::{Code, Diagnostic, Diagnostics};
-use crate::lesson::{Run, parse_table};
+use crate::keys::{Text, parse_table, whole_file};
+use crate::lesson::Run;
 use crate::quantity::Home;
-use crate::source::{FileId, MappedText, Sources, Span};
+use crate::source::{FileId, Sources, Span};
 
-const COURSE: &[&str] = &["title", "summary", "home", "language"];
+const COURSE: &[&str] = &["title", "summary", "home", "language", "conventions"];
 
 /// What the file says, and what holds where it says nothing.
 pub(super) struct CourseFile {
@@ -15,6 +16,8 @@ pub(super) struct CourseFile {
     pub summary: Option<Visible>,
     pub home: Home,
     pub language: String,
+    /// Ids of the trade conventions it keeps to.
+    pub conventions: Vec<Text>,
     pub runs: Vec<Run>,
 }
 
@@ -25,6 +28,7 @@ impl Default for CourseFile {
             summary: None,
             home: Home::Uk,
             language: "en-GB".to_owned(),
+            conventions: Vec::new(),
             runs: Vec::new(),
         }
     }
@@ -32,11 +36,9 @@ impl Default for CourseFile {
 
 /// Reads a course's settings.
 pub(super) fn read_course(sources: &Sources, file: FileId, sink: &mut Diagnostics) -> CourseFile {
-    let whole = &sources.get(file).text;
-    let mut body = MappedText::new(file);
-    body.push(whole, 0..whole.len());
+    let body = whole_file(sources, file);
     let (table, broken) = parse_table(&body, sink);
-    let first_line = Span::new(file, 0..whole.lines().next().map_or(0, str::len));
+    let first_line = Span::new(file, 0..body.text.lines().next().map_or(0, str::len));
     let fields = Fields::new(&table, first_line, "course.toml", COURSE, sink).with_losses(broken);
     let mut course = CourseFile::default();
     if let Some(entry) = fields.required("title", "\"Saltmarsh Hall\"", sink)
@@ -64,6 +66,11 @@ pub(super) fn read_course(sources: &Sources, file: FileId, sink: &mut Diagnostic
             let message = format!("`{}` is not a language tag", language.text);
             sink.push(Diagnostic::new(Code::WrongType, message, span).help("write it like `en-GB` or `fr`"));
         }
+    }
+    if let Some(entry) = fields.get("conventions") {
+        let items = list("conventions", &entry.value, "[\"ounce-25\"]", sink);
+        course.conventions =
+            items.iter().filter_map(|item| text("conventions", item, "ounce-25", sink)).cloned().collect();
     }
     course
 }

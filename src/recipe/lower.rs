@@ -9,7 +9,8 @@ use super::model::{Course, Lesson, Measure, Owner, Term};
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::input::Project;
 use crate::lesson::{Heading, LessonSyntax, parse_lesson};
-use crate::reference::{CourseTables, Reference};
+use crate::quantity::print::Style;
+use crate::reference::{CourseTables, Manner, Reference};
 use crate::source::{FileId, Span};
 use std::collections::BTreeMap;
 
@@ -17,7 +18,9 @@ use std::collections::BTreeMap;
 pub fn lower_course(project: &Project, sink: &mut Diagnostics) -> (Course, Reference) {
     let file = settings(project, sink);
     let tables = CourseTables { pantry: project.pantry, facts: project.facts };
-    let reference = Reference::load(&project.sources, file.home, tables, sink);
+    let manner =
+        Manner { home: file.home, style: Style::for_language(&file.language), conventions: file.conventions.clone() };
+    let reference = Reference::load(&project.sources, manner, tables, sink);
     let mut measures = fact_measures(&reference);
     let mut lessons = Vec::new();
     for (index, lesson) in project.lessons.iter().enumerate() {

@@ -360,6 +360,12 @@ fn course_settings_are_checked() {
     assert_eq!(settings("titel = \"Hall\"\n").findings(), [("unknown-key", "titel")]);
     assert_eq!(settings("title = \"Hall\"\nhome = \"fr\"\n").findings(), [("wrong-type", "fr")]);
     assert_eq!(settings("title = \"Hall\"\nlanguage = \"English!\"\n").findings(), [("wrong-type", "English!")]);
+    let unknown = settings("title = \"Hall\"\nconventions = [\"ounce-25\", \"ounce-31.52\", \"elbow\"]\n");
+    assert_eq!(unknown.findings(), [("unknown-name", "ounce-31.52"), ("unknown-name", "elbow")]);
+    let help: Vec<&str> = unknown.sink.iter().filter_map(|found| found.help.as_deref()).collect();
+    let others = "it is one of `fluid-ounce-31.25`, `ounce-25`, `ounce-31.25` and `pound-500`";
+    assert_eq!(help, ["did you mean `ounce-31.25`?", others]);
+    assert_eq!(settings("title = \"Hall\"\nconventions = \"ounce-25\"\n").findings(), [("wrong-type", "\"ounce-25\"")]);
     let plain = settings("title = \"Hall\"\n");
     assert_eq!(
         (plain.findings(), plain.course.home, plain.course.language.as_str()),

@@ -1,13 +1,15 @@
 //! Loads the tables and joins the course's own to the built-in ones.
 
-use super::pantry::{Pantry, read_pantry};
+use super::facts::{Fact, Source, read_facts, read_sources};
+use super::pantry::Pantry;
+use super::pantry_table::read_pantry;
 use super::units::{Oven, read_units};
 use crate::diag::{Code, Diagnostic, Diagnostics};
+use crate::keys::Text;
+use crate::quantity::print::Style;
 use crate::quantity::{Amount, Home, Units, parse_amount};
 use crate::source::{FileId, Sources, Span};
-use serde::Deserialize;
 use std::collections::BTreeMap;
-use toml::Spanned;
 
 /// The built-in tables, compiled in: path and text.
 pub const BUILT_IN: &[(&str, &str)] = &[
@@ -34,37 +36,6 @@ pub struct Reference {
     pub sources: BTreeMap<String, Source>,
 }
 
-/// A measure that holds for every lesson.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Fact {
-    /// Its id: `fridge`.
-    pub id: String,
-    /// In words: `fridge temperature`.
-    pub name: String,
-    /// The measure.
-    pub amount: Amount,
-    /// Where it is written.
-    pub span: Span,
-    /// Id of its source.
-    pub source: String,
-    /// published, common practice or from memory.
-    pub status: String,
-}
-
-/// Where a figure comes from.
-#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Source {
-    /// Its id.
-    pub id: String,
-    /// Title.
-    pub title: String,
-    /// standard, law, handbook, data, textbook, practice or memory.
-    pub kind: String,
-    /// Edition, or how it was read.
-    pub note: Option<String>,
-}
-
 /// Which tables to load.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct CourseTables {
@@ -74,32 +45,48 @@ pub struct CourseTables {
     pub facts: Option<FileId>,
 }
 
+/// How a course writes its figures.
+#[derive(Debug, Clone)]
+pub struct Manner {
+    /// Where its author teaches.
+    pub home: Home,
+    /// Decimal comma or point.
+    pub style: Style,
+    /// Ids of the conventions it declares.
+    pub conventions: Vec<Text>,
+}
+
+impl From<Home> for Manner {
+    fn from(home: Home) -> Manner {
+        Manner { home, style: Style::default(), conventions: Vec::new() }
+    }
+}
+
 impl Reference {
     /// The built-in tables alone.
-    pub fn built_in(home: Home) -> Reference {
+    pub fn built_in(manner: impl Into<Manner>) -> Reference {
         let mut sources = Sources::default();
         for (path, text) in BUILT_IN {
             sources.add(*path, text);
         }
-        Reference::load(&sources, home, CourseTables::default(), &mut Diagnostics::default())
+        Reference::load(&sources, manner, CourseTables::default(), &mut Diagnostics::default())
     }
 
     /// The built-in tables in `sources` (by their path) and the course's own.
-    pub fn load(sources: &Sources, home: Home, own: CourseTables, sink: &mut Diagnostics) -> Reference {
+    pub fn load(sources: &Sources, manner: impl Into<Manner>, own: CourseTables, sink: &mut Diagnostics) -> Reference {
         let mut shared: BTreeMap<&str, FileId> = BTreeMap::new();
         for (id, file) in sources.iter() {
             shared.entry(file.path.as_str()).or_insert(id);
         }
         let shared = |path: &str| shared.get(path).copied();
         let (units, ovens) = match shared("shared/units.toml") {
-            Some(file) => read_units(sources, file, home, sink),
+            Some(file) => read_units(sources, file, &manner.into(), sink),
             None => (crate::quantity::UnitsBuilder::default().build(), Vec::new()),
         };
         let mut known = BTreeMap::new();
         for path in ["shared/sources.toml", "shared/sources-pantry.toml"] {
             let Some(file) = shared(path) else { continue };
-            let table: SourceTable = read_table(sources, file, sink).unwrap_or_default();
-            known.extend(table.source.into_iter().map(|source| (source.id.clone(), source)));
+            known.extend(read_sources(sources, file, sink).into_iter().map(|source| (source.id.clone(), source)));
         }
         let mut pantry = Pantry::default();
         let mut facts: Vec<Fact> = Vec::new();
@@ -107,26 +94,10 @@ impl Reference {
             read_pantry(sources, file, &units, &mut pantry, sink);
         }
         for file in [own.facts, shared("shared/facts.toml")].into_iter().flatten() {
-            let table: FactTable = read_table(sources, file, sink).unwrap_or_default();
-            for row in table.fact {
-                if facts.iter().any(|fact| fact.id == row.id) {
-                    continue; // the course's own comes first and wins
-                }
-                let span = inside_quotes(sources, Span::new(file, row.measure.span()));
-                match parse_amount(row.measure.get_ref(), &units) {
-                    Ok(amount) => facts.push(Fact {
-                        id: row.id,
-                        name: row.name,
-                        amount,
-                        span,
-                        source: row.source,
-                        status: row.status,
-                    }),
-                    Err(error) => {
-                        sink.push(Diagnostic::new(Code::BadAmount, error.to_string(), span).label("this measure"));
-                    }
-                }
-            }
+            // The course's own come first and win.
+            let new = read_facts(sources, file, &units, sink);
+            let known: Vec<String> = facts.iter().map(|fact| fact.id.clone()).collect();
+            facts.extend(new.into_iter().filter(|fact| !known.contains(&fact.id)));
         }
         Reference { units, ovens, pantry, facts, sources: known }
     }
@@ -135,30 +106,6 @@ impl Reference {
     pub fn source_title<'a>(&'a self, id: &'a str) -> &'a str {
         self.sources.get(id).map_or(id, |source| &source.title)
     }
-}
-
-#[derive(Default, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct SourceTable {
-    #[serde(default)]
-    source: Vec<Source>,
-}
-
-#[derive(Default, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct FactTable {
-    #[serde(default)]
-    fact: Vec<FactRow>,
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct FactRow {
-    id: String,
-    name: String,
-    measure: Spanned<String>,
-    source: String,
-    status: String,
 }
 
 /// Reads a whole table file; what is wrong becomes a finding at its place.
@@ -181,13 +128,14 @@ pub(super) fn read_table<T: serde::de::DeserializeOwned>(
     }
 }
 
-/// The place of a TOML string without its quotes.
-pub(crate) fn inside_quotes(sources: &Sources, span: Span) -> Span {
-    let text = sources.text(span);
-    for quote in ["\"\"\"", "'''", "\"", "'"] {
-        if text.len() >= 2 * quote.len() && text.starts_with(quote) && text.ends_with(quote) {
-            return Span { start: span.start + quote.len(), end: span.end - quote.len(), ..span };
+/// An amount in a table.
+pub(super) fn table_amount(words: &Text, units: &Units, sink: &mut Diagnostics) -> Option<Amount> {
+    match parse_amount(words.text.trim(), units) {
+        Ok(amount) => Some(amount),
+        Err(error) => {
+            let found = Diagnostic::new(Code::BadAmount, error.to_string(), words.home(0..words.text.len()));
+            sink.push(found.label("this measure").help("write it like `5 °C` or `244 g`"));
+            None
         }
     }
-    span
 }

@@ -1,9 +1,16 @@
 //! Facts of the trade as data: units, pantry, facts, sources. Errors in the tables get places like any lesson's.
 
+mod facts;
 pub(crate) mod load;
 mod pantry;
+mod pantry_table;
+mod status;
+#[cfg(test)]
+mod tests;
 mod units;
 
-pub use load::{BUILT_IN, CourseTables, Fact, Reference, Source};
-pub use pantry::{Pantry, PantryEntry};
+pub use facts::{Fact, Source};
+pub use load::{BUILT_IN, CourseTables, Manner, Reference};
+pub use pantry::{EU_ALLERGENS, Pantry, PantryEntry, Storage, Treatment, US_ALLERGENS};
+pub use status::Status;
 pub use units::Oven;

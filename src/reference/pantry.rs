@@ -1,18 +1,15 @@
 //! Ingredients: density, allergens, other names, and where each figure comes from.
 
-use super::load::{inside_quotes, read_table};
-use crate::diag::{Code, Diagnostic, Diagnostics};
-use crate::quantity::{Amount, Exact, Units, parse_amount};
-use crate::source::{FileId, Sources, Span};
-use serde::Deserialize;
+use super::status::Status;
+use crate::quantity::{Amount, Exact};
+use crate::source::Span;
 use std::collections::BTreeMap;
-use toml::Spanned;
 
 /// All ingredients a course may use.
 #[derive(Debug, Clone, Default)]
 pub struct Pantry {
-    entries: Vec<PantryEntry>,
-    by_name: BTreeMap<String, usize>,
+    pub(super) entries: Vec<PantryEntry>,
+    pub(super) by_name: BTreeMap<String, usize>,
 }
 
 /// One ingredient.
@@ -26,24 +23,124 @@ pub struct PantryEntry {
     pub also: Vec<String>,
     /// Grams per millilitre.
     pub density: Option<Exact>,
-    /// Id of the density's source.
+    /// What the density was worked out from, in words: `244 g per US cup`.
+    pub density_basis: Option<String>,
+    /// Id of the density's source, or its words.
     pub density_source: Option<String>,
+    /// How well the density is known.
+    pub density_status: Option<Status>,
     /// Weight of a US cup as the trade uses it.
     pub cup_weight: Option<Amount>,
+    /// Source of the cup's weight; the density's where the entry names none.
+    pub cup_weight_source: Option<String>,
+    /// How well the cup's weight is known.
+    pub cup_weight_status: Option<Status>,
     /// Usual weight of one piece.
     pub each: Option<Amount>,
-    /// Allergens by EU law, as ids.
+    /// Source of the piece's weight.
+    pub each_source: Option<String>,
+    /// How well the piece's weight is known.
+    pub each_status: Option<Status>,
+    /// Allergens by EU law, as ids of [`EU_ALLERGENS`].
     pub allergens: Vec<String>,
-    /// Allergens by US law, as ids.
+    /// Allergens by US law, as ids of [`US_ALLERGENS`].
     pub allergens_us: Vec<String>,
     /// What must be confirmed from the pack.
     pub allergens_note: Option<String>,
+    /// How it is stored.
+    pub keeping: Storage,
     /// Whether it spoils when warm.
     pub perishable: bool,
+    /// Share of fat, by weight.
+    pub fat: Option<Amount>,
+    /// Acidity of vinegars, juices and acids: the least usually sold under this name.
+    pub acid: Option<Amount>,
+    /// How milk and cream were heated.
+    pub raw: Option<Treatment>,
     /// Attributes and tags for cautions.
     pub tags: Vec<String>,
     /// Where it is written.
     pub span: Span,
+}
+
+/// Allergens that must be named in the EU and the UK. Source: Regulation (EU) No 1169/2011, Annex II.
+pub const EU_ALLERGENS: [&str; 14] = [
+    "gluten",
+    "crustaceans",
+    "eggs",
+    "fish",
+    "peanuts",
+    "soya",
+    "milk",
+    "nuts",
+    "celery",
+    "mustard",
+    "sesame",
+    "sulphites",
+    "lupin",
+    "molluscs",
+];
+
+/// Major food allergens of the US. Source: FALCPA 2004 and the FASTER Act of 2021.
+pub const US_ALLERGENS: [&str; 9] =
+    ["milk", "eggs", "fish", "crustacean-shellfish", "tree-nuts", "peanuts", "wheat", "soybeans", "sesame"];
+
+/// How an ingredient is stored.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Storage {
+    /// In the fridge.
+    Chilled,
+    /// In the freezer.
+    Frozen,
+    /// In a cool room.
+    Cool,
+    /// On a shelf.
+    Dry,
+}
+
+impl Storage {
+    /// The words of the tables.
+    pub const NAMES: [&str; 4] = ["chilled", "frozen", "cool", "dry"];
+
+    /// As the tables write it.
+    pub fn name(self) -> &'static str {
+        Storage::NAMES[self as usize]
+    }
+
+    /// Reads the word of the tables.
+    pub fn from_name(name: &str) -> Option<Storage> {
+        [Storage::Chilled, Storage::Frozen, Storage::Cool, Storage::Dry].into_iter().find(|kept| kept.name() == name)
+    }
+}
+
+/// How milk or cream was heated before it was sold.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Treatment {
+    /// Not at all.
+    Raw,
+    /// Pasteurised.
+    Pasteurised,
+    /// Ultra-heat-treated.
+    Uht,
+    /// The name does not tell: cautions take it for raw.
+    Unknown,
+}
+
+impl Treatment {
+    /// The words of the tables.
+    pub const NAMES: [&str; 4] = ["raw", "pasteurised", "uht", "unknown"];
+
+    /// As the tables write it.
+    pub fn name(self) -> &'static str {
+        Treatment::NAMES[self as usize]
+    }
+
+    /// Reads the word of the tables.
+    pub fn from_name(name: &str) -> Option<Treatment> {
+        [Treatment::Raw, Treatment::Pasteurised, Treatment::Uht, Treatment::Unknown]
+            .into_iter()
+            .find(|treatment| treatment.name() == name)
+    }
 }
 
 impl Pantry {
@@ -72,114 +169,30 @@ impl Pantry {
         let id: String = name.chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
         format!(
             "[[ingredient]]\nid = \"{}\"\nname = \"{name}\"\ndensity = \"…\"          # g per mL; leave out if it is never measured by volume\n\
-             density-source = \"…\"\ndensity-status = \"from memory\"\nallergens = []           # EU names, such as \"milk\"; [] only if you are sure there are none\n\
-             allergens-us = []\nkeeping = \"chilled\"      # chilled, frozen, cool or dry\nperishable = true",
-            id.to_lowercase()
+             density-source = \"…\"\n{}\n{}\n{}\n{}\n{}",
+            id.to_lowercase(),
+            line_of("density-status"),
+            line_of("allergens"),
+            line_of("allergens-us"),
+            line_of("keeping"),
+            line_of("perishable"),
         )
     }
 }
 
-#[derive(Default, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct Table {
-    #[serde(default)]
-    ingredient: Vec<Row>,
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-#[expect(dead_code, reason = "some figures are read for their shape only until a stage shows them")]
-struct Row {
-    id: Spanned<String>,
-    name: String,
-    #[serde(default)]
-    also: Vec<String>,
-    density: Option<Spanned<String>>,
-    density_basis: Option<String>,
-    density_source: Option<String>,
-    density_status: Option<String>,
-    cup_weight: Option<Spanned<String>>,
-    cup_weight_source: Option<String>,
-    cup_weight_status: Option<String>,
-    each: Option<Spanned<String>>,
-    each_source: Option<String>,
-    each_status: Option<String>,
-    allergens: Vec<String>,
-    allergens_us: Vec<String>,
-    allergens_note: Option<String>,
-    keeping: String,
-    perishable: bool,
-    fat: Option<Spanned<String>>,
-    acid: Option<Spanned<String>>,
-    raw: Option<String>,
-    #[serde(default)]
-    tags: Vec<String>,
-}
-
-/// Adds a table's rows; names that an earlier table took stay with it.
-pub(super) fn read_pantry(sources: &Sources, file: FileId, units: &Units, pantry: &mut Pantry, sink: &mut Diagnostics) {
-    let table: Table = read_table(sources, file, sink).unwrap_or_default();
-    let first = pantry.entries.len();
-    for row in table.ingredient {
-        let at = Span::new(file, row.id.span());
-        let mut amount = |text: &Option<Spanned<String>>| -> Option<Amount> {
-            let text = text.as_ref()?;
-            match parse_amount(text.get_ref(), units) {
-                Ok(amount) => Some(amount),
-                Err(error) => {
-                    let span = inside_quotes(sources, Span::new(file, text.span()));
-                    sink.push(Diagnostic::new(Code::BadAmount, error.to_string(), span));
-                    None
-                }
-            }
-        };
-        let (cup_weight, each) = (amount(&row.cup_weight), amount(&row.each));
-        let (_fat, _acid) = (amount(&row.fat), amount(&row.acid));
-        let density = row.density.as_ref().and_then(|text| {
-            let value = Exact::parse(text.get_ref()).filter(|value| *value > Exact::ZERO && *value < Exact::whole(25));
-            if value.is_none() {
-                let span = inside_quotes(sources, Span::new(file, text.span()));
-                let message = format!("density `{}` is not a number of grams per millilitre", text.get_ref());
-                sink.push(Diagnostic::new(Code::BadTable, message, span).help("write it like \"1.03\""));
-            }
-            value
-        });
-        if density.is_some() && (row.density_source.is_none() || row.density_status.is_none()) {
-            let message = format!("`{}` has a density without a source", row.name);
-            sink.push(Diagnostic::new(Code::BadTable, message, at).help(
-                "add density-source = \"…\" and density-status = \"published\", \"common practice\" or \"from memory\"",
-            ));
+/// The line to write for a key of an entry, with what may stand there.
+pub(super) fn line_of(key: &str) -> String {
+    let rest = match key {
+        "id" => "\"heritage-flour\"       # small letters, digits and hyphens",
+        "name" => "\"heritage flour\"",
+        "density-status" | "cup-weight-status" | "each-status" => {
+            "\"from memory\"  # or \"published\", or \"common practice\""
         }
-        let index = pantry.entries.len();
-        let id = row.id.into_inner();
-        for name in row.also.iter().chain([&row.name, &id]) {
-            let key = name.to_lowercase();
-            match pantry.by_name.get(&key) {
-                Some(&taken) if taken >= first && taken != index => {
-                    let other = &pantry.entries[taken].name;
-                    let message = format!("`{name}` is a name of both `{other}` and `{}`", row.name);
-                    sink.push(Diagnostic::new(Code::DuplicateId, message, at).help("leave it to one of the two"));
-                }
-                Some(_) => {}
-                None => {
-                    pantry.by_name.insert(key, index);
-                }
-            }
-        }
-        pantry.entries.push(PantryEntry {
-            id,
-            name: row.name,
-            also: row.also,
-            density,
-            density_source: row.density_source,
-            cup_weight,
-            each,
-            allergens: row.allergens,
-            allergens_us: row.allergens_us,
-            allergens_note: row.allergens_note,
-            perishable: row.perishable,
-            tags: row.tags,
-            span: at,
-        });
-    }
+        "allergens" => "[]           # EU names, such as \"milk\"; [] only if you are sure there are none",
+        "allergens-us" => "[]        # US names, such as \"wheat\"; [] only if you are sure there are none",
+        "keeping" => "\"chilled\"      # chilled, frozen, cool or dry",
+        "perishable" => "true        # whether it spoils when warm",
+        _ => "\"…\"             # where the figure comes from, in words",
+    };
+    format!("{key} = {rest}")
 }

@@ -1,8 +1,11 @@
 //! `shared/units.toml`: what each unit is worth and how it is spelt.
 
-use super::load::read_table;
-use crate::diag::{Code, Diagnostic, Diagnostics};
-use crate::quantity::{Dimension, Exact, GasMark, Home, System, Unit, Units, UnitsBuilder};
+use super::load::{Manner, read_table};
+use super::status::Status;
+use crate::diag::{Code, Confidence, Diagnostic, Diagnostics};
+use crate::keys::fields::listed;
+use crate::keys::near::nearest;
+use crate::quantity::{Convention, Dimension, Exact, GasMark, Home, System, Unit, Units, UnitsBuilder};
 use crate::source::{FileId, Sources, Span};
 use serde::Deserialize;
 use toml::Spanned;
@@ -16,6 +19,20 @@ struct Table {
     bare: Vec<BareRow>,
     #[serde(default)]
     oven: Vec<OvenRow>,
+    #[serde(default)]
+    convention: Vec<ConventionRow>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ConventionRow {
+    id: Spanned<String>,
+    unit: String,
+    size: String,
+    #[serde(default)]
+    default: bool,
+    source: String,
+    status: String,
 }
 
 #[derive(Deserialize)]
@@ -37,7 +54,6 @@ struct UnitRow {
     #[serde(default)]
     approximate: bool,
     source: String,
-    #[expect(dead_code, reason = "read so that every row must have one; shown with its source")]
     status: String,
 }
 
@@ -56,9 +72,7 @@ struct BareRow {
     au: Spanned<String>,
     nz: Spanned<String>,
     ca: Spanned<String>,
-    #[expect(dead_code, reason = "read so that every row must have one")]
     source: String,
-    #[expect(dead_code, reason = "read so that every row must have one")]
     status: String,
 }
 
@@ -69,6 +83,8 @@ struct OvenRow {
     fahrenheit: String,
     celsius: String,
     also_celsius: Vec<String>,
+    #[serde(default)]
+    pair_celsius: Vec<String>,
     source: String,
     status: String,
 }
@@ -96,27 +112,41 @@ pub struct Oven {
     pub celsius: Exact,
     /// Other figures in print for the same setting, °C.
     pub also_celsius: Vec<Exact>,
+    /// Those of them that may stand beside the °F as the same setting.
+    pub pair_celsius: Vec<Exact>,
     /// Id of its source.
     pub source: String,
-    /// published, common practice or from memory.
-    pub status: String,
+    /// How well it is known.
+    pub status: Status,
 }
 
 impl OvenRow {
     fn oven(&self) -> Option<Oven> {
+        let figures = |texts: &[String]| texts.iter().map(|text| Exact::parse(text)).collect::<Option<Vec<Exact>>>();
         Some(Oven {
             mark: Exact::parse(self.mark.get_ref())?,
             fahrenheit: Exact::parse(&self.fahrenheit)?,
             celsius: Exact::parse(&self.celsius)?,
-            also_celsius: self.also_celsius.iter().map(|text| Exact::parse(text)).collect::<Option<_>>()?,
+            also_celsius: figures(&self.also_celsius)?,
+            pair_celsius: figures(&self.pair_celsius)?,
             source: self.source.clone(),
-            status: self.status.clone(),
+            status: Status::from_name(&self.status)?,
         })
     }
 }
 
-/// Reads the table as an author in `home` means it.
-pub(super) fn read_units(sources: &Sources, file: FileId, home: Home, sink: &mut Diagnostics) -> (Units, Vec<Oven>) {
+/// Whether a row says where its figure comes from.
+fn has_evidence(source: &str, status: &str) -> bool {
+    !source.is_empty() && Status::from_name(status).is_some()
+}
+
+/// Reads the table as an author means it who writes in this manner.
+pub(super) fn read_units(
+    sources: &Sources,
+    file: FileId,
+    manner: &Manner,
+    sink: &mut Diagnostics,
+) -> (Units, Vec<Oven>) {
     let mut builder = UnitsBuilder::default();
     let Some(table) = read_table::<Table>(sources, file, sink) else { return (builder.build(), Vec::new()) };
     let bad = |sink: &mut Diagnostics, at: &Spanned<String>, what: &str| {
@@ -126,14 +156,16 @@ pub(super) fn read_units(sources: &Sources, file: FileId, home: Home, sink: &mut
             Span::new(file, at.span()),
         ));
     };
+    builder.style(manner.style);
     for row in &table.unit {
-        let (Some(dimension), Some(system), Some(size), Some(zero)) = (
+        let (true, Some(dimension), Some(system), Some(size), Some(zero)) = (
+            has_evidence(&row.source, &row.status),
             Dimension::from_name(&row.dimension),
             System::from_name(&row.system),
             Exact::parse(&row.size).filter(|size| *size > Exact::ZERO),
             row.zero.as_deref().map_or(Some(Exact::ZERO), Exact::parse),
         ) else {
-            bad(sink, &row.id, "its dimension, system, size or zero cannot be read");
+            bad(sink, &row.id, "its dimension, system, size, zero, source or status cannot be read");
             continue;
         };
         let unit = builder.unit(Unit {
@@ -152,7 +184,10 @@ pub(super) fn read_units(sources: &Sources, file: FileId, home: Home, sink: &mut
         row.words.iter().for_each(|text| builder.word(text, unit, false));
     }
     for row in &table.bare {
-        let id = row.unit_at(home);
+        let id = row.unit_at(manner.home);
+        if !has_evidence(&row.source, &row.status) {
+            bad(sink, id, "what a bare word means here has no source, or a status that we do not know");
+        }
         let Some(unit) = builder.find(id.get_ref()) else {
             bad(sink, id, "there is no such unit");
             continue;
@@ -167,10 +202,41 @@ pub(super) fn read_units(sources: &Sources, file: FileId, home: Home, sink: &mut
             Some(oven) => {
                 let celsius = std::iter::once(oven.celsius).chain(oven.also_celsius.iter().copied()).collect();
                 builder.gas_mark(GasMark { mark: oven.mark, celsius, fahrenheit: oven.fahrenheit });
+                oven.pair_celsius.iter().chain([&oven.celsius]).for_each(|c| builder.dial(*c, oven.fahrenheit));
                 ovens.push(oven);
             }
             None => bad(sink, &row.mark, "a figure of this oven setting cannot be read"),
         }
     }
+    for row in &table.convention {
+        let unit = builder.find(&row.unit).filter(|_| has_evidence(&row.source, &row.status));
+        let (Some(unit), Some(size)) = (unit, Exact::parse(&row.size)) else {
+            bad(sink, &row.id, "the unit, size, source or status of this convention cannot be read");
+            continue;
+        };
+        let id = row.id.get_ref();
+        if row.default || manner.conventions.iter().any(|declared| declared.text == *id) {
+            builder.convention(Convention { id: id.clone(), unit, size, source: row.source.clone() });
+        }
+    }
+    refuse_unknown(&table.convention, manner, sink);
     (builder.build(), ovens)
+}
+
+/// Conventions that a course declares and no table has.
+fn refuse_unknown(rows: &[ConventionRow], manner: &Manner, sink: &mut Diagnostics) {
+    let known = || rows.iter().map(|row| row.id.get_ref().as_str());
+    for declared in manner.conventions.iter().filter(|declared| !known().any(|id| id == declared.text)) {
+        let span = declared.home(0..declared.text.len());
+        let message = format!("there is no convention `{}`", declared.text);
+        let found = Diagnostic::new(Code::UnknownName, message, span);
+        sink.push(match nearest(&declared.text, known()) {
+            Some(meant) => found.help(format!("did you mean `{meant}`?")).suggest(span, meant, Confidence::NeedsACook),
+            None => {
+                let free: Vec<&str> =
+                    rows.iter().filter(|row| !row.default).map(|row| row.id.get_ref().as_str()).collect();
+                found.help(format!("it is one of {}", listed(&free)))
+            }
+        });
+    }
 }

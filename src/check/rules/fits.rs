@@ -24,7 +24,7 @@ pub(in crate::check) fn does_not_fit(cx: &Cx<'_>, sink: &mut Diagnostics) {
                     format!(
                         "“{}” puts {} L into the {}, which holds less",
                         step.title,
-                        (filled / Exact::whole(1000)).to_decimal(2),
+                        cx.reference.units.style().rounded(filled / Exact::whole(1000), 2),
                         item.name.text
                     ),
                     holds.span,

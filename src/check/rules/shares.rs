@@ -31,7 +31,7 @@ pub(in crate::check) fn share_apart(cx: &Cx<'_>, sink: &mut Diagnostics) {
         let (said_low, said_high) =
             (share.amount.low.quantity.base() - slack, share.amount.high.quantity.base() + slack);
         if said_high < low || said_low > high {
-            let percent = |value: Exact| (value * Exact::whole(100)).to_decimal(2);
+            let percent = |value: Exact| cx.reference.units.style().rounded(value * Exact::whole(100), 2);
             let range = if low == high { percent(low) } else { format!("{} to {}", percent(low), percent(high)) };
             sink.push(
                 Diagnostic::new(

@@ -65,7 +65,7 @@ fn check_way(cx: &Cx<'_>, recipe: &Recipe, ingredient: usize, way: Option<&str>)
         let missing = (Exact::ONE - taken) * Exact::whole(100);
         Diagnostic::new(
             Code::NotUsedUp,
-            format!("the steps leave {} % of the {} unused", missing.to_decimal(1), item.name),
+            format!("the steps leave {} % of the {} unused", cx.reference.units.style().rounded(missing, 1), item.name),
             item.id_span,
         )
         .label("listed here")

@@ -222,7 +222,7 @@ impl Piece<'_> {
             return Some(first_text);
         }
         let joint = joint(rest.tail);
-        let (_, len) = Number::read(&rest.tail[joint..])?;
+        let (_, len) = Number::read(&rest.tail[joint..], self.units.style())?;
         let (old_number, after) = rest.tail[joint..].split_at(len);
         let number = if second.len == 0 {
             left.is_whole().then(|| format!("{:02}", left.over()))? // 1h05
@@ -291,19 +291,22 @@ fn joint(tail: &str) -> usize {
 /// Figures like the author's: the same decimal sign, thousands grouped if they were.
 fn figures(old: &str, new: Exact, style: Style) -> Option<String> {
     places(new)?;
-    let comma = old.split_once(',').is_some_and(|(_, after)| after.len() < 3);
-    let sign = match (comma, old.contains('.')) {
-        (true, _) => ',',
-        (false, true) => '.',
-        (false, false) => style.decimal,
-    };
+    let group = group_mark(old, style);
+    let sign = old.chars().find(|c| matches!(c, '.' | ',') && Some(*c) != group).unwrap_or(style.decimal);
     let text = decimal(new, 0, Style { decimal: sign });
-    let group = old.chars().find(|c| !c.is_ascii_digit() && *c != '.').filter(|_| !comma);
     let whole = text.find(|c: char| !c.is_ascii_digit()).unwrap_or(text.len());
     match group {
         Some(mark) if whole > 3 => Some(grouped(&text, whole, mark)),
         _ => Some(text),
     }
+}
+
+/// The sign between the thousands of a written number.
+fn group_mark(old: &str, style: Style) -> Option<char> {
+    let (at, mark) = old.char_indices().find(|(_, c)| !c.is_ascii_digit())?;
+    let next = &old[at + mark.len_utf8()..];
+    let three = next.find(|c: char| !c.is_ascii_digit()).unwrap_or(next.len()) == 3;
+    (style.groups(mark) && three && !old.starts_with('0')).then_some(mark)
 }
 
 fn grouped(text: &str, whole: usize, mark: char) -> String {
@@ -499,6 +502,27 @@ mod tests {
             ("3 tablespoonfuls", "15", "1 tablespoonful"),
         ] {
             assert_eq!(mend(text, Which::Low, base, &units), want, "{text} at {base}");
+        }
+    }
+
+    #[test]
+    fn a_language_keeps_its_signs() {
+        let style = Style::for_language("de");
+        let manner = crate::reference::Manner { style, ..Home::Uk.into() };
+        let units = Reference::built_in(manner).units;
+        for (text, base, want) in [
+            ("2,5 kg", "3500", "3,5 kg"),
+            ("2 kg", "3500", "3,5 kg"),
+            ("2.5 kg", "3500", "3.5 kg"),
+            ("1.000 g", "12500", "12.500 g"),
+            ("1 000 g", "12500", "12 500 g"),
+            ("1.000 g", "900", "900 g"),
+            ("1.000,5 g", "1200.25", "1.200,25 g"),
+            ("2–2,5 kg", "1750", "1,75–2,5 kg"),
+        ] {
+            let (amount, _) = split_amount(text, &units).unwrap();
+            let new = in_words_form(text, Which::Low, &amount, Exact::parse(base).unwrap(), &units, style);
+            assert_eq!(new.as_deref(), Some(want), "{text} at {base}");
         }
     }
 

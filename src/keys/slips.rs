@@ -14,7 +14,7 @@ pub(super) struct Slip {
     message: String,
     help: String,
     /// What to underline.
-    at: Range<usize>,
+    pub at: Range<usize>,
     /// New text for it.
     edit: Option<String>,
 }

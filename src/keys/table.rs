@@ -1,11 +1,11 @@
-//! The body of a block: keys and values, each with its place.
+//! Keys and values, each with its place.
 //!
-//! `toml` gives spans and recovers after an error; this keeps just what the blocks need, so that one slip gives one
+//! `toml` gives spans and recovers after an error; this keeps just what a course needs, so that one slip gives one
 //! finding and never hides the next.
 
-use super::slips::{report, report_twice, without_slips};
-use crate::diag::Diagnostics;
-use crate::source::{MappedText, Span};
+use super::slips::{Slip, report, report_twice, without_slips};
+use crate::diag::{Code, Diagnostic, Diagnostics};
+use crate::source::{FileId, MappedText, Sources, Span};
 use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
@@ -63,13 +63,73 @@ pub enum ValueKind {
 ///
 /// The flag says whether there were any: later stages then say nothing about keys that seem to be missing.
 pub fn parse_table(body: &MappedText, sink: &mut Diagnostics) -> (Table, bool) {
+    let (table, slips) = parse(body, sink);
+    (table, !slips.is_empty())
+}
+
+fn parse(body: &MappedText, sink: &mut Diagnostics) -> (Table, Vec<Slip>) {
     let (clean, slips) = without_slips(&body.text);
     for slip in &slips {
         report(slip, body, sink);
     }
     let (table, errors) = DeTable::parse_recoverable(&clean);
     report_twice(&errors, body, table.get_ref(), sink);
-    (Reader { body }.table(table.get_ref(), 0..body.text.len()), !slips.is_empty())
+    (Reader { body }.table(table.get_ref(), 0..body.text.len()), slips)
+}
+
+/// A whole file as a text to read.
+pub(crate) fn whole_file(sources: &Sources, file: FileId) -> MappedText {
+    let text = &sources.get(file).text;
+    let mut body = MappedText::new(file);
+    body.push(text, 0..text.len());
+    body
+}
+
+/// One `[[row]]` of a table file.
+pub(crate) struct Row {
+    /// Its keys.
+    pub table: Table,
+    /// Its heading, for pointing at the row as a whole.
+    pub at: Span,
+    /// Whether lines of it could not be read: any key may be on one of them.
+    pub broken: bool,
+}
+
+/// Reads a file that is nothing but rows under one heading: `[[ingredient]]`. Other keys are findings.
+pub(crate) fn parse_rows(sources: &Sources, file: FileId, heading: &'static str, sink: &mut Diagnostics) -> Vec<Row> {
+    let body = whole_file(sources, file);
+    let (table, slips) = parse(&body, sink);
+    let mut rows = Vec::new();
+    for entry in table.entries {
+        match entry.value.kind {
+            ValueKind::List(items) if entry.key == heading => rows.extend(items),
+            _ => {
+                let message = format!("`{}` stands outside of any entry", entry.key);
+                let found = Diagnostic::new(Code::UnknownKey, message, entry.key_span);
+                sink.push(found.help(format!("this file holds entries, and each begins with `[[{heading}]]`")));
+            }
+        }
+    }
+    let starts: Vec<usize> = rows.iter().map(|row| row.span.start).collect();
+    let end_of = |at: usize| starts.get(at + 1).copied().unwrap_or(usize::MAX);
+    let mut read = Vec::new();
+    for (index, row) in rows.into_iter().enumerate() {
+        let Span { start, .. } = row.span;
+        let end = start + body.text[start..].find('\n').unwrap_or(body.text.len() - start);
+        let at = Span::new(file, start..end);
+        match row.kind {
+            ValueKind::Table(table) => {
+                let broken = slips.iter().any(|slip| (start..end_of(index)).contains(&slip.at.start));
+                read.push(Row { table, at, broken });
+            }
+            _ => {
+                let message = format!("an entry of `{heading}` is a group of keys, and this is something else");
+                let found = Diagnostic::new(Code::WrongType, message, row.span);
+                sink.push(found.help(format!("begin each entry with `[[{heading}]]`")));
+            }
+        }
+    }
+    read
 }
 
 /// A part of a text, with its way home.
@@ -220,6 +280,20 @@ mod tests {
         table: Table,
         broken: bool,
         sink: Diagnostics,
+    }
+
+    #[test]
+    fn rows_keep_their_heading_and_only_the_spoilt_one_counts_as_broken() {
+        let mut sources = Sources::default();
+        let text = "[[row]]\nid = \"a\"\nx = oops\n\n[[row]]\nid = \"b\"\n\n[rest]\ny = 1\n";
+        let file = sources.add("rows.toml", text);
+        let mut sink = Diagnostics::default();
+        let rows = parse_rows(&sources, file, "row", &mut sink);
+        let shown: Vec<_> =
+            rows.iter().map(|row| (sources.text(row.at), row.table.entries.len(), row.broken)).collect();
+        assert_eq!(shown, [("[[row]]", 1, true), ("[[row]]", 1, false)]);
+        let found: Vec<_> = sink.iter().map(|found| (found.code, sources.text(found.primary.span))).collect();
+        assert_eq!(found, [(Code::BadToml, "oops"), (Code::UnknownKey, "rest")]);
     }
 
     fn read(text: &str) -> Read {
