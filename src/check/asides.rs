@@ -1,10 +1,9 @@
 //! Asides: words an author declares to be no business of the recipe. Exact, and reported once they are stale.
 
 use crate::diag::{Code, Diagnostic, Diagnostics};
-use crate::lesson::Run;
 use crate::prose::Mention;
 use crate::recipe::Aside;
-use crate::source::Span;
+use crate::source::{MappedText, Span};
 
 /// The asides of one lesson, while its words are read.
 #[derive(Debug)]
@@ -21,13 +20,13 @@ impl<'a> Asides<'a> {
     }
 
     /// Notes where the declared words stand in a text, whatever the blanks between them.
-    pub fn look_in(&mut self, run: &Run) {
+    pub fn look_in(&mut self, text: &MappedText) {
         for (index, aside) in self.asides.iter().enumerate() {
             let words: Vec<&str> = aside.words.split_whitespace().collect();
             let Some(first) = words.first() else { continue };
-            for (at, _) in run.text.text.match_indices(first) {
-                if let Some(len) = match_words(&run.text.text[at..], &words) {
-                    self.found[index].push(run.text.home(at..at + len));
+            for (at, _) in text.text.match_indices(first) {
+                if let Some(len) = match_words(&text.text[at..], &words) {
+                    self.found[index].push(text.home(at..at + len));
                 }
             }
         }

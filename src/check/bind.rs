@@ -13,7 +13,7 @@ use crate::diag::Diagnostics;
 use crate::lesson::{Run, RunPlace};
 use crate::prose::{Journey, Mention, scan_run};
 use crate::quantity::{Amount, Bound, Dimension, End, Exact, Quantity};
-use crate::recipe::{Course, MeasureId, Owner, PartAmount, Step};
+use crate::recipe::{Course, MeasureId, Owner, PartAmount, Spoken, Step};
 use crate::reference::Reference;
 use std::collections::BTreeMap;
 
@@ -47,17 +47,47 @@ impl Binder<'_> {
         let mut entries = Vec::new();
         for run in runs {
             let mentions = self.read(run, &heads);
-            asides.look_in(run);
-            let mut at = 0;
-            while at < mentions.len() {
-                let same = |other: &Mention| other.pair.is_some() && other.pair == mentions[at].pair;
-                let len = 1 + mentions[at + 1..].iter().take_while(|other| same(other)).count();
-                let group = &mentions[at..at + len];
-                at += len;
-                self.bind_group(run, group, &rows, asides, sink, &mut entries);
-            }
+            asides.look_in(&run.text);
+            self.bind_run(run, &mentions, &rows, asides, sink, &mut entries);
         }
         entries
+    }
+
+    /// Reads and binds what is spoken. The words are read as one text, so that a measure may run from cue to cue and
+    /// from step to step; each mention is then held to the step in which it begins.
+    pub fn bind_spoken(&self, spoken: &Spoken, asides: &mut Asides, sink: &mut Diagnostics) -> Vec<LedgerEntry> {
+        let words = &spoken.captions.words;
+        let mentions = scan_run(words, &self.reference.units, &self.things.nouns);
+        asides.look_in(words);
+        let mut entries = Vec::new();
+        let mut rest = mentions.as_slice();
+        for (index, stretch) in spoken.stretches.iter().enumerate() {
+            let is_last = index + 1 == spoken.stretches.len();
+            let len = rest.partition_point(|mention| is_last || mention.range.start < stretch.words.end);
+            let (own, later) = rest.split_at(len);
+            self.bind_run(&stretch.run, own, &BTreeMap::new(), asides, sink, &mut entries);
+            rest = later;
+        }
+        entries
+    }
+
+    fn bind_run(
+        &self,
+        run: &Run,
+        mentions: &[Mention],
+        rows: &BTreeMap<(usize, usize), Vec<Thing>>,
+        asides: &mut Asides,
+        sink: &mut Diagnostics,
+        entries: &mut Vec<LedgerEntry>,
+    ) {
+        let mut at = 0;
+        while at < mentions.len() {
+            let same = |other: &Mention| other.pair.is_some() && other.pair == mentions[at].pair;
+            let len = 1 + mentions[at + 1..].iter().take_while(|other| same(other)).count();
+            let group = &mentions[at..at + len];
+            at += len;
+            self.bind_group(run, group, rows, asides, sink, entries);
+        }
     }
 
     fn bind_group(

@@ -3,6 +3,7 @@
 use super::Ledger;
 use super::asides::Asides;
 use super::bind::Binder;
+use super::captions::name_cues;
 use super::rules::{self, Cx};
 use super::things::{PantryNouns, Things};
 use crate::diag::{Code, Diagnostics, Severity};
@@ -73,16 +74,24 @@ pub fn check(project: &Project) -> Checked {
         let binder = Binder { course: &course, reference: &reference, lesson: Some(index), things };
         let mut asides = Asides::new(&lesson.asides);
         let mut found = Diagnostics::default();
-        let entries = binder.bind(&lesson.runs, &mut asides, &mut found);
-        asides.report_stale(&mut found);
+        let mut entries = binder.bind(&lesson.runs, &mut asides, &mut found);
+        let spoken: Vec<_> =
+            lesson.captions.iter().flat_map(|one| binder.bind_spoken(one, &mut asides, &mut found)).collect();
+        if lesson.captions.len() == project.lessons[index].captions.len() {
+            asides.report_stale(&mut found); // else the words of an aside may stand in captions that cannot be read
+        }
         let cx = Cx { course: &course, lesson, reference: &reference };
+        // Before the spoken words come in: a teacher at the hob speaks of the step before and the step after as they
+        // come to mind, and never of all a step's figures. Whoever reads the step must find its own figures there.
         rules::not_stated(&cx, &entries, &mut found);
+        entries.extend(spoken);
         rules::risky_spelling(&cx, &entries, &mut found);
         rules::not_used_up(&cx, &mut found);
         rules::share_apart(&cx, &mut found);
         rules::does_not_fit(&cx, &mut found);
         let broken = broken_files.contains(&lesson.file);
-        found.iter().filter(|one| !broken || !is_echo(one.code)).for_each(|one| sink.push(one.clone()));
+        let kept = found.iter().filter(|one| !broken || !is_echo(one.code)).cloned();
+        kept.for_each(|one| sink.push(name_cues(one, &lesson.captions)));
         ledger.entries.extend(entries);
     }
     let things = Things::new(&pantry_nouns, &course, None, &reference);

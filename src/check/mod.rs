@@ -3,6 +3,7 @@
 mod asides;
 mod bind;
 mod candidates;
+mod captions;
 mod checked;
 mod findings;
 mod ledger;

@@ -83,6 +83,10 @@ codes! {
     "no-lessons"         NoLessons         Error "the course folder holds no lesson";
     "unclear-lesson"     UnclearLesson     Error "a folder holds several texts and none of them is lesson.md";
 
+    // Captions of the recording.
+    "bad-captions"       BadCaptions       Error "captions cannot be read, or their times make no sense";
+    "bad-chapter"        BadChapter        Error "a time fixed for a step does not fit the recording";
+
     // The theme.
     "broken-template"    BrokenTemplate    Error "a template of the theme cannot be used";
 }

@@ -21,9 +21,12 @@ pub(super) enum Role {
     Theme,
     /// A picture.
     Picture,
+    /// Captions of a lesson's recording: of the lesson in the same folder, or of one whose file has the same name.
+    Captions,
 }
 
 const PICTURES: [&str; 6] = ["svg", "png", "jpg", "jpeg", "webp", "gif"];
+const CAPTIONS: [&str; 2] = ["vtt", "srt"];
 const NOT_LESSONS: [&str; 3] = ["README.md", "glossary.md", "DEVELOPERS.md"];
 
 /// The files that make up a course, of all paths below its folder; the others are none of our business.
@@ -51,6 +54,7 @@ fn single_role(path: &str) -> Option<Role> {
         "facts.toml" => Some(Role::Facts),
         "glossary.md" => Some(Role::Glossary),
         _ if path.starts_with("theme/") => Some(Role::Theme),
+        _ if may_be_captions(path) => Some(Role::Captions),
         _ if !path.contains('/') && may_be_lesson(path) => Some(Role::Lesson),
         _ => None,
     }
@@ -80,6 +84,19 @@ fn choose_lessons<'a>(paths: &BTreeSet<&'a str>, roles: &mut BTreeMap<&'a str, R
 fn may_be_lesson(name: &str) -> bool {
     extension(name).is_some_and(|end| end.eq_ignore_ascii_case("md"))
         && !NOT_LESSONS.iter().any(|other| other.eq_ignore_ascii_case(name))
+}
+
+fn may_be_captions(path: &str) -> bool {
+    path.matches('/').count() <= 1
+        && extension(path).is_some_and(|end| CAPTIONS.iter().any(|known| end.eq_ignore_ascii_case(known)))
+}
+
+/// Whether captions belong to a lesson: they lie in its folder, or beside it under its name.
+pub(super) fn belongs_to(captions: &str, lesson: &str) -> bool {
+    if folder_of(captions) != folder_of(lesson) {
+        return false;
+    }
+    !folder_of(lesson).is_empty() || captions.strip_prefix(lesson_name(lesson)).is_some_and(|rest| rest.starts_with('.'))
 }
 
 fn extension(path: &str) -> Option<&str> {
@@ -144,6 +161,10 @@ mod tests {
             "05-two/a.md",
             "05-two/b.md",
             "notes.txt",
+            "01-pans/lesson.vtt",
+            "01-pans/lesson.fr.SRT",
+            "03-butter.vtt",
+            "04-jam/deep/lesson.vtt",
         ];
         let found = layout(paths);
         let of = |role: Role| found.iter().filter(|(_, r)| **r == role).map(|(path, _)| *path).collect::<Vec<_>>();
@@ -152,9 +173,20 @@ mod tests {
         assert_eq!(of(Role::Picture), ["01-pans/pan.SVG", "theme/logo.png"]);
         assert_eq!(of(Role::Theme), ["theme/style.css"]);
         assert_eq!(of(Role::Glossary), ["glossary.md"]);
-        for left_out in ["README.md", "01-pans/notes.md", "04-jam/deep/lesson.md", "notes.txt"] {
+        assert_eq!(of(Role::Captions), ["01-pans/lesson.fr.SRT", "01-pans/lesson.vtt", "03-butter.vtt"]);
+        for left_out in
+            ["README.md", "01-pans/notes.md", "04-jam/deep/lesson.md", "notes.txt", "04-jam/deep/lesson.vtt"]
+        {
             assert!(!found.contains_key(left_out), "{left_out}");
         }
+    }
+
+    #[test]
+    fn captions_belong_to_the_lesson_they_lie_beside() {
+        assert!(belongs_to("01-a/talk.vtt", "01-a/lesson.md"));
+        assert!(belongs_to("03-butter.en.vtt", "03-butter.md"));
+        assert!(!belongs_to("03-butter-two.vtt", "03-butter.md"));
+        assert!(!belongs_to("02-b/talk.vtt", "01-a/lesson.md"));
     }
 
     #[test]

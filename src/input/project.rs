@@ -38,6 +38,8 @@ pub struct LessonFile {
     pub folder: String,
     /// Its text.
     pub file: FileId,
+    /// Captions of its recording, in order of their names. One that is not UTF-8 is among them, with its finding.
+    pub captions: Vec<FileId>,
 }
 
 impl Project {
@@ -64,6 +66,7 @@ impl Project {
         }
         let mut lessons = Vec::new();
         let mut unclear = Vec::new();
+        let mut captions = Vec::new();
         for (path, role) in roles {
             let bytes = files.remove(path).unwrap_or_default();
             if role == Role::Picture {
@@ -77,6 +80,7 @@ impl Project {
                 Role::Facts => project.facts = Some(file),
                 Role::Glossary => project.glossary = Some(file),
                 Role::Theme => drop(project.theme.insert(path["theme/".len()..].to_owned(), file)),
+                Role::Captions => captions.push((path, file)),
                 Role::Lesson => lessons.push((path, file, is_text)),
                 Role::Unclear => unclear.push((path, file)),
                 Role::Picture => {}
@@ -86,7 +90,7 @@ impl Project {
         if lessons.is_empty() && unclear.is_empty() {
             project.report_no_lessons();
         }
-        project.list_lessons(lessons);
+        project.list_lessons(lessons, &captions);
         project
     }
 
@@ -114,7 +118,7 @@ impl Project {
 
     /// Puts lessons in order. One that could not be read whole is left out: its finding is already there, and its
     /// garbled letters would only give more.
-    fn list_lessons(&mut self, mut lessons: Vec<(&str, FileId, bool)>) {
+    fn list_lessons(&mut self, mut lessons: Vec<(&str, FileId, bool)>, captions: &[(&str, FileId)]) {
         lessons.sort_by_key(|(path, ..)| layout::turn(path));
         let mut taken: BTreeMap<String, FileId> = BTreeMap::new();
         for (path, file, is_text) in lessons {
@@ -136,7 +140,9 @@ impl Project {
                 continue;
             }
             taken.insert(slug.clone(), file);
-            self.lessons.push(LessonFile { slug, folder: layout::folder_of(path).to_owned(), file });
+            let own = captions.iter().filter(|(other, _)| layout::belongs_to(other, path));
+            let captions = own.map(|(_, file)| *file).collect();
+            self.lessons.push(LessonFile { slug, folder: layout::folder_of(path).to_owned(), file, captions });
         }
     }
 
@@ -216,6 +222,25 @@ mod tests {
         let span = project.problems.iter().next().unwrap().primary.span;
         assert_eq!(Some(span.file), project.course);
         assert_eq!(codes(&Project::from_files::<&str, &str>([])), ["no-lessons"]);
+    }
+
+    #[test]
+    fn captions_go_to_their_lesson() {
+        let project = Project::from_files([
+            ("01-curd/lesson.md", "# Curd"),
+            ("01-curd/talk.srt", ""),
+            ("01-curd/lesson.vtt", "\u{feff}WEBVTT\r\n"),
+            ("02-jam.md", "# Jam"),
+            ("02-jam.en.vtt", "WEBVTT"),
+            ("other.vtt", "WEBVTT"),
+        ]);
+        let paths = |lesson: usize| -> Vec<&str> {
+            let files = project.lessons[lesson].captions.iter();
+            files.map(|file| project.sources.get(*file).path.as_str()).collect()
+        };
+        assert_eq!(paths(0), ["01-curd/lesson.vtt", "01-curd/talk.srt"]);
+        assert_eq!(paths(1), ["02-jam.en.vtt"]);
+        assert_eq!(project.sources.get(project.lessons[0].captions[0]).text, "WEBVTT\n");
     }
 
     #[test]

@@ -105,6 +105,8 @@ pub enum RunPlace {
     Picture,
     /// A text in a typed block: summary, sign, remedy.
     Block,
+    /// Spoken in the recording, as its captions have it.
+    Caption,
 }
 
 /// A stretch of text that a reader sees as one: a measure never runs across two of them.

@@ -3,6 +3,7 @@
 //! Shape only. Here a unit is still text and an ingredient still a word; `recipe` gives them meaning.
 
 mod ast;
+pub mod captions;
 mod fence;
 mod markdown;
 mod parse;

@@ -274,14 +274,11 @@ fn words(text: &str) -> Option<(Number, usize)> {
                 if let Some(under) = part_name(&second).filter(|_| !second.ends_with('s')) {
                     return words_number(Exact::new(1, under), len + more);
                 }
-                let value = match second.as_str() {
-                    "dozen" => Some(12),
-                    "hundred" => Some(100),
-                    "thousand" => Some(1000),
-                    _ => None,
-                };
-                if let Some(value) = value {
-                    return words_number(Exact::whole(value), len + more);
+                if second == "dozen" {
+                    return words_number(Exact::whole(12), len + more);
+                }
+                if let Some((value, len)) = whole_words(text) {
+                    return words_number(Exact::whole(value), len);
                 }
             }
             return Some((Number { value: Exact::ONE, form: NumberForm::Article }, len));
@@ -340,10 +337,14 @@ pub(super) fn and_part(text: &str) -> Option<(Exact, usize)> {
     (over < under && (over == 1) != name.ends_with('s')).then(|| (Exact::new(over, under), len + more))
 }
 
-/// `twenty-five`, `one hundred and twenty`: value and bytes.
+/// `twenty-five`, `one hundred and twenty`, `a hundred and twenty`: value and bytes.
 fn whole_words(text: &str) -> Option<(i128, usize)> {
     let (first, mut len) = word(text)?;
-    let mut value = match small(&first) {
+    let an_article = || {
+        let counts = first == "a" && next_word(&text[len..]).is_some_and(|(next, _)| next == "hundred" || next == "thousand");
+        counts.then_some(1)
+    };
+    let mut value = match small(&first).or_else(an_article) {
         Some(value) => value,
         None => {
             let mut value = tens(&first)?;
@@ -421,6 +422,9 @@ mod tests {
             ("twenty five minutes", "25 | minutes"),
             ("one hundred and twenty grams", "120 | grams"),
             ("a hundred grams", "100 | grams"),
+            ("a hundred and thirteen fahrenheit", "113 | fahrenheit"),
+            ("a thousand two hundred grams", "1200 | grams"),
+            ("a hundred and a half", "100 | and a half"),
             ("two point five centimetres", "5/2 | centimetres"),
             ("one thousand two hundred grams", "1200 | grams"),
             ("one of them", "1 | of them"),

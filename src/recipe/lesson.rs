@@ -1,5 +1,6 @@
 //! A lesson: its lesson block, its recipe, its steps, and all its texts in order.
 
+use super::captions::recording;
 use super::context::{Context, TIME};
 use super::model::{Aside, Lesson, Measure, Owner};
 use super::names::Names;
@@ -12,7 +13,7 @@ use crate::reference::Reference;
 use crate::source::Span;
 use std::collections::BTreeMap;
 
-const LESSON: &[&str] = &["summary", "learn", "session", "asides"];
+const LESSON: &[&str] = &["summary", "learn", "session", "asides", "recording"];
 const ASIDE: &[&str] = &["words", "why"];
 
 /// Lowers a parsed lesson.
@@ -72,6 +73,8 @@ pub(super) fn lower_lesson(
         title_heading: syntax.title,
         body: syntax.body,
         links: syntax.links,
+        recording: about.recording,
+        captions: Vec::new(),
     }
 }
 
@@ -95,6 +98,7 @@ struct About {
     learn: Vec<super::Visible>,
     session: Option<super::MeasureId>,
     asides: Vec<Aside>,
+    recording: Option<String>,
 }
 
 impl Context<'_> {
@@ -147,6 +151,7 @@ impl Context<'_> {
                 about.asides.extend(self.aside(item));
             }
         }
+        about.recording = fields.get("recording").and_then(|entry| recording(&entry.value, self.sink));
         about
     }
 

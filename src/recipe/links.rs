@@ -106,7 +106,7 @@ fn suggest(found: Diagnostic, span: Span, meant: &str) -> Diagnostic {
 }
 
 /// `https` of `https://…`; an empty one for `//…`, which borrows the page's.
-fn scheme(address: &str) -> Option<&str> {
+pub(super) fn scheme(address: &str) -> Option<&str> {
     if address.starts_with("//") {
         return Some("");
     }

@@ -1,5 +1,6 @@
 //! All files of a course into its model.
 
+use super::captions::read_captions;
 use super::context::add_measure;
 use super::course::{CourseFile, read_course};
 use super::glossary::{definition_runs, join, read_terms};
@@ -25,7 +26,9 @@ pub fn lower_course(project: &Project, sink: &mut Diagnostics) -> (Course, Refer
     let mut lessons = Vec::new();
     for (index, lesson) in project.lessons.iter().enumerate() {
         let syntax = parse_lesson(&project.sources, lesson.file, sink);
-        lessons.push(lower_lesson(index, lesson, syntax, &reference, &mut measures, sink));
+        let mut lowered = lower_lesson(index, lesson, syntax, &reference, &mut measures, sink);
+        read_captions(project, lesson, &file.language, &mut lowered, sink);
+        lessons.push(lowered);
     }
     refuse_same_slugs(&lessons, sink);
     let own = project.glossary.map(|file| parse_lesson(&project.sources, file, sink));

@@ -32,7 +32,7 @@ fn lower(files: &[(&str, &str)]) -> Lowered {
             _ => {
                 let folder = path.rsplit_once('/').map_or("", |(folder, _)| folder).to_owned();
                 let slug = folder.trim_start_matches(|c: char| c.is_ascii_digit()).trim_start_matches('-').to_owned();
-                project.lessons.push(LessonFile { slug, folder, file });
+                project.lessons.push(LessonFile { slug, folder, file, captions: Vec::new() });
             }
         }
     }
@@ -478,7 +478,7 @@ fn lowers_with_places_on_character_edges(text: &str, reference: &Reference) {
     let file = sources.add("01-bread/lesson.md", text);
     let mut sink = Diagnostics::default();
     let syntax = parse_lesson(&sources, file, &mut sink);
-    let place = LessonFile { slug: "bread".to_owned(), folder: "01-bread".to_owned(), file };
+    let place = LessonFile { slug: "bread".to_owned(), folder: "01-bread".to_owned(), file, captions: Vec::new() };
     let mut measures = Vec::new();
     let lesson = lower_lesson(0, &place, syntax, reference, &mut measures, &mut sink);
     let labels = sink.iter().flat_map(|found| std::iter::once(&found.primary).chain(&found.related));

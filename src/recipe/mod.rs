@@ -1,5 +1,7 @@
 //! The typed model: what a course's blocks mean.
 
+mod captions;
+mod chapters;
 mod context;
 mod course;
 mod glossary;
@@ -17,5 +19,5 @@ mod yields;
 pub use lower::lower_course;
 pub use model::{
     Aside, Course, Equipment, Ingredient, Keeping, Leftover, Lesson, Measure, MeasureId, Owner, Part, PartAmount,
-    Product, Recipe, Rescue, Step, Term, Visible,
+    Product, Recipe, Rescue, Spoken, Step, Stretch, Term, Visible,
 };

@@ -3,10 +3,12 @@
 //! Every measure of a course stands once, in [`Course::measures`], with the place where its author wrote it; whatever
 //! owns it keeps its [`MeasureId`].
 
+use crate::lesson::captions::{Captions, Seconds};
 use crate::lesson::{BodyItem, Heading, Run, RunPlace};
 use crate::quantity::{Amount, Exact, Home};
 use crate::source::{FileId, MappedText, Span};
 use std::collections::BTreeMap;
+use std::ops::Range;
 
 /// Which measure: an index into [`Course::measures`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -178,6 +180,32 @@ pub struct Lesson {
     pub body: Vec<BodyItem>,
     /// Pictures and links.
     pub links: Vec<(String, Span)>,
+    /// Where its recording can be seen: an `https` address, or a file beside the pages.
+    pub recording: Option<String>,
+    /// Captions of its recording. The first are the main ones: they tell when each step begins.
+    pub captions: Vec<Spoken>,
+}
+
+/// What is spoken in a lesson's recording, in one language.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Spoken {
+    /// Name of its file in the lesson's folder.
+    pub name: String,
+    /// Language tag in that name: `fr` of `lesson.fr.vtt`.
+    pub language: Option<String>,
+    /// The cues and all their words.
+    pub captions: Captions,
+    /// The words again, cut where another step begins.
+    pub stretches: Vec<Stretch>,
+}
+
+/// Cues that follow each other and belong to one step.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Stretch {
+    /// Their words in the text of the whole recording.
+    pub words: Range<usize>,
+    /// The same words as a text that is read, with the step; none before the first.
+    pub run: Run,
 }
 
 /// Words an author declares to be no business of the recipe.
@@ -316,6 +344,10 @@ pub struct Step {
     pub after: Vec<usize>,
     /// What to do when it goes wrong.
     pub rescues: Vec<Rescue>,
+    /// When it begins in the recording: as its author fixed it, or else as the main captions tell.
+    pub heard_at: Option<Seconds>,
+    /// Where its author fixed that.
+    pub heard_span: Option<Span>,
 }
 
 /// A part of an ingredient that goes in at a step.

@@ -6,12 +6,15 @@ use super::names::{Named, Names};
 use super::parts::At;
 use super::table::{Fields, choice, one_or_more, table, text};
 use crate::diag::{Code, Diagnostic, Diagnostics};
+use crate::lesson::captions::Seconds;
 use crate::lesson::{Entry, LessonSyntax, StepSyntax, TypedBlock};
 use crate::source::{MappedText, Span};
 use std::collections::BTreeMap;
 
-const STEP: &[&str] =
-    &["id", "add", "in", "to", "at", "from", "for", "takes", "hands", "until", "measures", "way", "while", "after"];
+const STEP: &[&str] = &[
+    "id", "add", "in", "to", "at", "from", "for", "takes", "hands", "until", "measures", "way", "while", "after",
+    "heard-at",
+];
 const RESCUE: &[&str] = &["sign", "do"];
 
 /// The ids of all steps, so that each may name the others, and whether all are as their author meant them. Says which
@@ -77,6 +80,7 @@ impl Context<'_> {
         let (to, at, from) = (read("to", TEMPERATURE), read("at", TEMPERATURE), read("from", TEMPERATURE));
         let (lasts, takes) = (read("for", TIME), read("takes", TIME));
         let place = At { index, id: &id };
+        let heard = fields.get("heard-at").and_then(|entry| self.moment(entry));
         Step {
             title: title.to_owned(),
             heading: syntax.heading,
@@ -100,9 +104,26 @@ impl Context<'_> {
                 .and_then(|entry| Some(text("way", &entry.value, "oven", self.sink)?.text.trim().to_owned())),
             beside: fields.get("while").and_then(|entry| self.steps("while", entry, index, names).first().copied()),
             after: fields.get("after").map_or_else(Vec::new, |entry| self.steps("after", entry, index, names)),
+            heard_at: heard.map(|(moment, _)| moment),
+            heard_span: heard.map(|(_, span)| span),
             rescues: syntax.rescues.iter().map(|block| self.rescue(block, index)).collect(),
             id,
         }
+    }
+
+    /// A moment of the recording.
+    fn moment(&mut self, entry: &Entry) -> Option<(Seconds, Span)> {
+        let text = text("heard-at", &entry.value, "2:05", self.sink)?;
+        let span = text.home(0..text.text.len());
+        let moment = Seconds::parse(&text.text);
+        if moment.is_none() {
+            let message = format!("`{}` is not a time in the recording", text.text);
+            self.sink.push(
+                Diagnostic::new(Code::WrongType, message, span)
+                    .help("write minutes and seconds, such as `2:05`, or hours too, such as `1:02:05`"),
+            );
+        }
+        Some((moment?, span))
     }
 
     fn vessels(&mut self, entry: &Entry, names: &Names) -> Vec<usize> {

@@ -135,7 +135,8 @@ fn decoded(path: &str) -> String {
     String::from_utf8(out).unwrap_or_else(|_| path.to_owned())
 }
 
-fn encoded(path: &str) -> String {
+/// A path fit for an address.
+pub(super) fn encoded(path: &str) -> String {
     let mut out = String::with_capacity(path.len());
     for byte in path.bytes() {
         match byte {
@@ -155,7 +156,12 @@ mod tests {
         let mut project = Project::default();
         for (folder, slug) in [("01-clean-pans", "clean-pans"), ("02-pressed-curd", "pressed-curd")] {
             let file = project.sources.add(format!("{folder}/lesson.md"), "");
-            project.lessons.push(LessonFile { slug: slug.to_owned(), folder: folder.to_owned(), file });
+            project.lessons.push(LessonFile {
+                slug: slug.to_owned(),
+                folder: folder.to_owned(),
+                file,
+                captions: Vec::new(),
+            });
         }
         for picture in ["02-pressed-curd/the pot.svg", "hall.svg"] {
             project.pictures.insert(picture.to_owned(), Vec::new());

@@ -6,6 +6,7 @@
 
 mod allergens;
 mod amounts;
+mod captions;
 mod faults;
 mod glossary;
 mod highlight;
@@ -84,6 +85,8 @@ pub fn render(project: &Project, course: &CheckedCourse) -> Result<Site, Diagnos
         let made = page::lesson_page(&cx, &shell, lesson);
         uses.add(lesson, made.uses);
         made.pictures.iter().for_each(|picture| site.put_picture(project, &cx.links, picture));
+        let spoken = captions::files(&project.sources, &cx.course.lessons[lesson]);
+        spoken.into_iter().for_each(|(path, bytes)| site.put(path, bytes));
         put(made.name, theme.render("lesson.html", &made.view), &mut site);
     }
     let made = glossary::glossary_page(&cx, &shell, &uses);

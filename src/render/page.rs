@@ -1,6 +1,7 @@
 //! The page of one lesson.
 
 use super::Cx;
+use super::captions::{heard_view, recording_view};
 use super::links::Links;
 use super::markdown::{TermLinks, Writer, without_notes};
 use super::recipe_view::{amount_view, goes_in_view, leaves_view, makes_view, recipe_view};
@@ -76,6 +77,7 @@ impl<'a> Builder<'a> {
             makes: recipe.and_then(|recipe| makes_view(cx, recipe)),
             leaves: recipe.map_or(Vec::new(), |recipe| leaves_view(cx, recipe)),
             session: lesson.session.map(|id| amount_view(cx, id)),
+            recording: recording_view(lesson),
             step_count: lesson.steps.len(),
             recipe: recipe_lists,
             parts,
@@ -163,6 +165,7 @@ impl<'a> Builder<'a> {
             way: step.way.clone(),
             beside: step.beside.and_then(|other| self.step_link(other)),
             after: step.after.iter().filter_map(|other| self.step_link(*other)).collect(),
+            heard: heard_view(lesson, step),
             section: self.section(section, slug),
         }
     }

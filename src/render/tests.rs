@@ -108,7 +108,12 @@ impl Made {
     fn lesson(&mut self, folder: &str, text: &str) -> usize {
         let file = self.project.sources.add(format!("{folder}/lesson.md"), text);
         let slug = folder[3..].to_owned();
-        self.project.lessons.push(LessonFile { slug: slug.clone(), folder: folder.to_owned(), file });
+        self.project.lessons.push(LessonFile {
+            slug: slug.clone(),
+            folder: folder.to_owned(),
+            file,
+            captions: Vec::new(),
+        });
         let (headings, body) = parsed(file, text);
         let title = headings[0].text.text.clone();
         self.course.lessons.push(Lesson {
@@ -128,6 +133,8 @@ impl Made {
             runs: Vec::new(),
             body,
             links: Vec::new(),
+            recording: None,
+            captions: Vec::new(),
         });
         self.course.lessons.len() - 1
     }
@@ -267,6 +274,8 @@ fn step(id: &str, title: &str, heading: usize, file: FileId) -> Step {
         beside: None,
         after: Vec::new(),
         rescues: Vec::new(),
+        heard_at: None,
+        heard_span: None,
     }
 }
 

@@ -108,6 +108,7 @@ pub(super) struct LessonView {
     pub makes: Option<NamedView>,
     pub leaves: Vec<NamedView>,
     pub session: Option<AmountView>,
+    pub recording: Option<RecordingView>,
     pub step_count: usize,
     pub recipe: Option<RecipeView>,
     pub parts: Vec<PartView>,
@@ -212,6 +213,34 @@ pub(super) struct StepView {
     pub way: Option<String>,
     pub beside: Option<StepLinkView>,
     pub after: Vec<StepLinkView>,
+    pub heard: Option<HeardView>,
+}
+
+/// When a step begins in the recording.
+#[derive(Debug, PartialEq, Eq, Serialize)]
+pub(super) struct HeardView {
+    /// `2:05`
+    pub time: String,
+    /// `PT125S`
+    pub datetime: String,
+    /// The recording from there on, where its address is known.
+    pub href: Option<String>,
+}
+
+/// The recording of a lesson and what goes with it.
+#[derive(Debug, PartialEq, Eq, Serialize)]
+pub(super) struct RecordingView {
+    pub href: Option<String>,
+    pub captions: Vec<CaptionFileView>,
+    /// The steps with their times, as WebVTT.
+    pub chapters: Option<String>,
+}
+
+#[derive(Debug, PartialEq, Eq, Serialize)]
+pub(super) struct CaptionFileView {
+    pub href: String,
+    /// Its language tag, where its name has one.
+    pub language: Option<String>,
 }
 
 #[derive(Debug, Serialize)]
