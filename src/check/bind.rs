@@ -15,7 +15,11 @@ use crate::prose::{Mention, scan_run};
 use crate::quantity::{Amount, Bound, Dimension, End, Exact};
 use crate::recipe::Course;
 use crate::reference::Reference;
+use crate::source::Span;
 use std::collections::BTreeMap;
+
+/// Which of the candidates at its place a group of mentions states, by the place of its first mention.
+pub(super) type Senses = BTreeMap<Span, usize>;
 
 /// Everything that binding one lesson's words needs.
 pub(super) struct Binder<'a> {
@@ -23,7 +27,19 @@ pub(super) struct Binder<'a> {
     pub reference: &'a Reference,
     /// `None` for texts of the course itself.
     pub lesson: Option<usize>,
-    pub things: Things<'a>,
+    pub things: &'a Things<'a>,
+    /// What is known of some groups already: they state this, whatever they say.
+    pub senses: &'a Senses,
+}
+
+/// What binding found.
+#[derive(Debug, Default)]
+pub(super) struct Bindings {
+    pub entries: Vec<LedgerEntry>,
+    /// What each group was taken to state.
+    pub senses: Senses,
+    /// Where a group stood nearest to what it was taken to state.
+    pub rings: BTreeMap<Span, Ring>,
 }
 
 /// What a group of mentions, one or a pair, states.
@@ -31,21 +47,27 @@ struct Resolved {
     binding: Binding,
     says: Option<Amount>,
     agrees: Vec<bool>,
+    sense: Option<(usize, Ring)>,
 }
 
 impl Resolved {
-    fn of(candidate: &Candidate, agrees: Vec<bool>) -> Resolved {
-        Resolved { binding: Binding::Measure(candidate.measure), says: Some(candidate.amount()), agrees }
+    fn of(candidate: &Candidate, agrees: Vec<bool>, all: &[Candidate]) -> Resolved {
+        let sense = all.iter().position(|other| other == candidate).map(|at| (at, candidate.ring));
+        Resolved { binding: Binding::Measure(candidate.measure), says: Some(candidate.amount()), agrees, sense }
     }
 }
 
+/// The quantities of each text, in order.
+pub(super) fn read(runs: &[Run], reference: &Reference, things: &Things<'_>) -> Vec<Vec<Mention>> {
+    runs.iter().map(|run| scan_run(&run.text, &reference.units, &things.nouns)).collect()
+}
+
 impl Binder<'_> {
-    /// Reads and binds all texts of a lesson, in order.
-    pub fn bind(&self, runs: &[Run], asides: &mut Asides, sink: &mut Diagnostics) -> Vec<LedgerEntry> {
+    /// Binds all mentions of a lesson, in order; `mentions` holds those of each text.
+    pub fn bind(&self, runs: &[Run], mentions: &[Vec<Mention>], asides: &mut Asides, sink: &mut Diagnostics) -> Bindings {
         let rows = self.row_heads(runs);
-        let mut entries = Vec::new();
-        for run in runs {
-            let mentions = scan_run(&run.text, &self.reference.units, &self.things.nouns);
+        let mut bound = Bindings::default();
+        for (run, mentions) in runs.iter().zip(mentions) {
             asides.look_in(run);
             let mut at = 0;
             while at < mentions.len() {
@@ -53,10 +75,10 @@ impl Binder<'_> {
                 let len = 1 + mentions[at + 1..].iter().take_while(|other| same(other)).count();
                 let group = &mentions[at..at + len];
                 at += len;
-                self.bind_group(run, group, &rows, asides, sink, &mut entries);
+                self.bind_group(run, group, &rows, asides, sink, &mut bound);
             }
         }
-        entries
+        bound
     }
 
     fn bind_group(
@@ -66,14 +88,14 @@ impl Binder<'_> {
         rows: &BTreeMap<(usize, usize), Vec<Thing>>,
         asides: &mut Asides,
         sink: &mut Diagnostics,
-        entries: &mut Vec<LedgerEntry>,
+        bound: &mut Bindings,
     ) {
         let mut rest = Vec::new();
         for mention in group {
             match asides.covering(mention) {
                 Some(aside) => {
                     let lesson = self.lesson.unwrap_or_default();
-                    entries.push(self.entry(run, mention, Binding::Aside { lesson, aside }, None, true));
+                    bound.entries.push(self.entry(run, mention, Binding::Aside { lesson, aside }, None, true));
                 }
                 None => rest.push(mention.clone()),
             }
@@ -82,8 +104,12 @@ impl Binder<'_> {
             return;
         }
         let Some(resolved) = self.resolve(run, &rest, rows, sink) else { return };
+        if let Some((sense, ring)) = resolved.sense {
+            bound.senses.insert(rest[0].span, sense);
+            bound.rings.insert(rest[0].span, ring);
+        }
         for (mention, agrees) in rest.iter().zip(&resolved.agrees) {
-            entries.push(self.entry(run, mention, resolved.binding, resolved.says, *agrees));
+            bound.entries.push(self.entry(run, mention, resolved.binding, resolved.says, *agrees));
         }
     }
 
@@ -122,7 +148,7 @@ impl Binder<'_> {
         let judge = Judge { place: &place, oven };
         let first = &group[0];
         let named = self.named_things(run, first, rows);
-        let findings = Findings { course: self.course, units: &self.reference.units, judge: &judge };
+        let findings = Findings { course: self.course, units: &self.reference.units, judge: &judge, run };
         if first.amount.unit() == self.reference.units.fraction() {
             return self.resolve_part(&place, first, &named, &findings, sink);
         }
@@ -138,6 +164,11 @@ impl Binder<'_> {
         };
         let lists: Vec<Vec<Candidate>> = lists.iter().map(|list| fitting(list)).collect();
         let all = lists.iter().flatten().copied().collect::<Vec<_>>();
+        if let Some(known) = self.senses.get(&first.span).and_then(|sense| all.get(*sense)) {
+            let agrees: Vec<bool> = group.iter().map(|mention| judge.states(mention, known)).collect();
+            findings.disagree(group, &agrees, known, &[], sink);
+            return Some(Resolved::of(known, agrees, &all));
+        }
         if let Some(best) = judge.best(group, &all) {
             let agrees: Vec<bool> = group.iter().map(|mention| judge.states(mention, &best)).collect();
             if agrees.contains(&false) {
@@ -146,20 +177,20 @@ impl Binder<'_> {
                 && !judge.pair_holds(a, b, &best)
             {
                 findings.pair_apart(a, b, &best, sink);
-                return Some(Resolved::of(&best, vec![false; group.len()]));
+                return Some(Resolved::of(&best, vec![false; group.len()], &all));
             }
-            return Some(Resolved::of(&best, agrees));
+            return Some(Resolved::of(&best, agrees, &all));
         }
         let agrees = vec![false; group.len()];
         let near: Vec<Candidate> = all.iter().filter(|candidate| candidate.ring == Ring::Own).copied().collect();
         if let Some(nearest) = judge.nearest(first, &near) {
             findings.disagree(group, &agrees, &nearest, &near, sink);
-            return Some(Resolved::of(&nearest, agrees));
+            return Some(Resolved::of(&nearest, agrees, &all));
         }
         let others = judge.nearest(first, &all);
         let names = named.as_deref().map(|things| self.thing_name(things));
         findings.unknown(first, names.as_deref(), run.step.is_some(), others.as_ref(), sink);
-        Some(Resolved { binding: Binding::Nothing, says: None, agrees })
+        Some(Resolved { binding: Binding::Nothing, says: None, agrees, sense: None })
     }
 
     /// Things that the words tie firmly to a mention, where its kind can be measured of a thing.
@@ -234,7 +265,7 @@ impl Binder<'_> {
                 crate::recipe::PartAmount::Fraction(_, id) | crate::recipe::PartAmount::Amount(id) => id,
                 _ => total,
             };
-            return Some(Resolved { binding: Binding::Measure(measure), says: None, agrees: vec![agrees] });
+            return Some(Resolved { binding: Binding::Measure(measure), says: None, agrees: vec![agrees], sense: None });
         }
         None
     }
@@ -287,6 +318,16 @@ impl Judge<'_> {
         let (a, b) = (model.quantity.base(), said.quantity.base());
         let (grams, millilitres) = if model.quantity.dimension() == Dimension::Mass { (a, b) } else { (b, a) };
         agree_by_density(grams, millilitres, density, tags)
+    }
+
+    /// An end of a candidate as a base value of the kind that a mention speaks of: weight as volume, or the reverse.
+    pub fn same_kind(&self, mention: &Mention, candidate: &Candidate, end: &End) -> Option<Exact> {
+        let base = end.quantity.base();
+        if mention.dimension() == end.quantity.dimension() {
+            return Some(base);
+        }
+        let (density, _) = self.density(mention.dimension(), candidate)?;
+        Some(if mention.dimension() == Dimension::Mass { base * density } else { base / density })
     }
 
     /// Whether a mention states a candidate: end by end, a single value inside a range, a limit at its end.

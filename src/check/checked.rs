@@ -2,7 +2,9 @@
 
 use super::Ledger;
 use super::asides::Asides;
-use super::bind::Binder;
+use super::bind::{Binder, Senses, read};
+use super::former;
+use super::ledger::LedgerEntry;
 use super::rules::{self, Cx};
 use super::things::{PantryNouns, Things};
 use crate::diag::{Code, Diagnostics, Severity};
@@ -69,14 +71,8 @@ pub fn check(project: &Project) -> Checked {
     let pantry_nouns = PantryNouns::new(&reference.pantry);
     let mut ledger = Ledger::default();
     for (index, lesson) in course.lessons.iter().enumerate() {
-        let things = Things::new(&pantry_nouns, &course, Some(lesson), &reference);
-        let binder = Binder { course: &course, reference: &reference, lesson: Some(index), things };
-        let mut asides = Asides::new(&lesson.asides);
-        let mut found = Diagnostics::default();
-        let entries = binder.bind(&lesson.runs, &mut asides, &mut found);
-        asides.report_stale(&mut found);
+        let (entries, mut found) = words_of(&course, &reference, &pantry_nouns, index);
         let cx = Cx { course: &course, lesson, reference: &reference };
-        rules::not_stated(&cx, &entries, &mut found);
         rules::risky_spelling(&cx, &entries, &mut found);
         rules::not_used_up(&cx, &mut found);
         rules::share_apart(&cx, &mut found);
@@ -86,8 +82,10 @@ pub fn check(project: &Project) -> Checked {
         ledger.entries.extend(entries);
     }
     let things = Things::new(&pantry_nouns, &course, None, &reference);
-    let binder = Binder { course: &course, reference: &reference, lesson: None, things };
-    ledger.entries.extend(binder.bind(&course.runs, &mut Asides::new(&[]), &mut sink));
+    let senses = Senses::new();
+    let binder = Binder { course: &course, reference: &reference, lesson: None, things: &things, senses: &senses };
+    let mentions = read(&course.runs, &reference, &things);
+    ledger.entries.extend(binder.bind(&course.runs, &mentions, &mut Asides::new(&[]), &mut sink).entries);
     let findings = sink.sorted();
     let passed = !findings.has_errors();
     Checked {
@@ -97,4 +95,37 @@ pub fn check(project: &Project) -> Checked {
         reference,
         findings,
     }
+}
+
+/// Binds the words of one lesson. Where a measure was changed in its block and its words were left behind, the
+/// findings about them say what to write.
+fn words_of(
+    course: &Course,
+    reference: &Reference,
+    pantry_nouns: &PantryNouns,
+    index: usize,
+) -> (Vec<LedgerEntry>, Diagnostics) {
+    let runs = &course.lessons[index].runs;
+    let things = Things::new(pantry_nouns, course, Some(&course.lessons[index]), reference);
+    let mentions = read(runs, reference, &things);
+    let look = |course: &Course, senses: &Senses| {
+        let binder = Binder { course, reference, lesson: Some(index), things: &things, senses };
+        let lesson = &course.lessons[index];
+        let mut asides = Asides::new(&lesson.asides);
+        let mut found = Diagnostics::default();
+        let bound = binder.bind(runs, &mentions, &mut asides, &mut found);
+        asides.report_stale(&mut found);
+        rules::not_stated(&Cx { course, lesson, reference }, &bound.entries, &mut found);
+        (bound, found)
+    };
+    let (bound, found) = look(course, &Senses::new());
+    if !found.has_errors() {
+        return (bound.entries, found);
+    }
+    let senses = former::senses(course, index, &bound, &found, &look);
+    if senses.is_empty() {
+        return (bound.entries, found);
+    }
+    let (_, sure) = look(course, &senses);
+    (bound.entries, former::advise(&found, &sure))
 }
