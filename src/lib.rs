@@ -19,6 +19,7 @@ pub mod input;
 pub mod keys;
 pub mod kitchen;
 pub mod lesson;
+pub mod mend;
 pub mod output;
 pub mod prose;
 pub mod quantity;
@@ -29,5 +30,6 @@ pub mod source;
 
 pub use check::{Checked, CheckedCourse, check};
 pub use input::{Project, ReadError, read_project};
+pub use mend::{Mended, mend};
 pub use output::{WriteError, Written, write_site};
 pub use render::{Site, render};

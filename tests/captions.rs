@@ -214,7 +214,8 @@ fn a_finding_points_into_the_file_as_it_lies_on_disk() {
 #[test]
 fn a_spoken_word_about_another_step_is_no_fault_but_the_prose_must_state_its_own() {
     // Spoken: the first step's temperature in the second, and nothing of the second's own.
-    let text = captions(false, &spoken("and twenty and keep it at ninety degrees", "and twenty we had ninety two degrees"));
+    let text =
+        captions(false, &spoken("and twenty and keep it at ninety degrees", "and twenty we had ninety two degrees"));
     assert!(found(&project(LESSON, &[("01-curd/lesson.vtt", &text)])).is_empty());
     // And what is spoken does not help the prose out.
     let lesson = LESSON.replace("Keep it at 90 °C for", "Keep it at 92 °C for");
@@ -312,7 +313,10 @@ fn a_site_holds_the_captions_and_the_chapters() {
     );
     let page = &pages["curd.html"];
     assert!(page.contains("in the recording at <time datetime=\"PT50.5S\">0:50</time>"), "{page}");
-    assert!(page.contains("href=\"captions&#x2F;curd.chapters.vtt\"") || page.contains("href=\"captions/curd.chapters.vtt\""));
+    assert!(
+        page.contains("href=\"captions&#x2F;curd.chapters.vtt\"")
+            || page.contains("href=\"captions/curd.chapters.vtt\"")
+    );
     assert!(!page.contains("#t="));
 }
 
@@ -323,7 +327,10 @@ fn the_chapters_of_a_site_are_captions_that_can_be_read() {
     let again = check(&project(LESSON, &[("01-curd/lesson.vtt", chapters)]));
     let codes: Vec<_> = again.findings.iter().map(|one| one.code.name()).collect();
     assert_eq!(codes, ["stale-aside"], "the chapters have no faults of their own");
-    assert_eq!(again.model.lessons[0].captions[0].captions.words.text, "Heat & stir the milk Pour in the juice Let it clear");
+    assert_eq!(
+        again.model.lessons[0].captions[0].captions.words.text,
+        "Heat & stir the milk Pour in the juice Let it clear"
+    );
 }
 
 #[test]
@@ -339,7 +346,9 @@ fn a_page_links_into_the_recording() {
         assert!(page.contains(&format!("<a href=\"{href}\">in the recording at")), "{address}: {page}");
         assert!(!page.contains("<b>.mp4"));
     }
-    for address in ["javascript:alert(1)", "//host/x.mp4", "/x.mp4", "https://example.org/a b", "c.mp4#t=3", "ftp://x/y"] {
+    for address in
+        ["javascript:alert(1)", "//host/x.mp4", "/x.mp4", "https://example.org/a b", "c.mp4#t=3", "ftp://x/y"]
+    {
         let all = found(&project(&with(address), &[("01-curd/lesson.vtt", &text)]));
         assert_eq!(all.iter().map(|one| one.code.name()).collect::<Vec<_>>(), ["broken-reference"], "{address}");
     }

@@ -14,6 +14,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("recipe", &["source", "diag", "quantity", "keys", "reference", "lesson", "input"]),
     ("prose", &["source", "diag", "quantity", "reference"]),
     ("check", &["source", "diag", "quantity", "reference", "lesson", "recipe", "prose", "input"]),
+    ("mend", &["source", "diag", "input", "check"]),
     ("kitchen", &["quantity", "reference", "recipe"]),
     ("render", &["source", "diag", "quantity", "reference", "lesson", "recipe", "check", "kitchen", "input", "prose"]),
     ("output", &["render"]),

@@ -7,15 +7,21 @@ use super::asides::Asides;
 use super::candidates::{Candidate, Candidates, Ring, fraction_of};
 use super::findings::Findings;
 use super::ledger::{Binding, LedgerEntry};
+use super::judge::Judge;
+use super::licence;
+use super::tables::Tables;
 use super::things::{Thing, Things};
-use super::tolerance::{Setting, agree, agree_by_density};
 use crate::diag::Diagnostics;
 use crate::lesson::{Run, RunPlace};
-use crate::prose::{Journey, Mention, scan_run};
-use crate::quantity::{Amount, Bound, Dimension, End, Exact, Quantity};
-use crate::recipe::{Course, MeasureId, Owner, PartAmount, Spoken, Step};
+use crate::prose::{Mention, scan_run, words_before};
+use crate::quantity::{Amount, Dimension, Exact};
+use crate::recipe::{Course, Owner, PartAmount, Spoken};
 use crate::reference::Reference;
+use crate::source::{MappedText, Span};
 use std::collections::BTreeMap;
+
+/// Which of the candidates at its place a group of mentions states, by the place of its first mention.
+pub(super) type Senses = BTreeMap<Span, usize>;
 
 /// Everything that binding one lesson's words needs.
 pub(super) struct Binder<'a> {
@@ -23,7 +29,36 @@ pub(super) struct Binder<'a> {
     pub reference: &'a Reference,
     /// `None` for texts of the course itself.
     pub lesson: Option<usize>,
-    pub things: Things<'a>,
+    pub things: &'a Things<'a>,
+    /// What is known of some groups already: they state this, whatever they say.
+    pub senses: &'a Senses,
+}
+
+/// What binding found.
+#[derive(Debug, Default)]
+pub(super) struct Bindings {
+    pub entries: Vec<LedgerEntry>,
+    /// What each group was taken to state.
+    pub senses: Senses,
+    /// Where a group stood nearest to what it was taken to state.
+    pub rings: BTreeMap<Span, Ring>,
+}
+
+impl Bindings {
+    pub fn extend(&mut self, other: Bindings) {
+        self.entries.extend(other.entries);
+        self.senses.extend(other.senses);
+        self.rings.extend(other.rings);
+    }
+}
+
+/// Where a group of mentions stands.
+#[derive(Clone, Copy)]
+struct Here<'a> {
+    run: &'a Run,
+    /// What the places of mentions count in: the run's own text, or all that is spoken.
+    text: &'a MappedText,
+    tables: &'a Tables,
 }
 
 /// What a group of mentions, one or a pair, states.
@@ -31,54 +66,61 @@ struct Resolved {
     binding: Binding,
     says: Option<Amount>,
     agrees: Vec<bool>,
+    sense: Option<(usize, Ring)>,
 }
 
 impl Resolved {
-    fn of(candidate: &Candidate, agrees: Vec<bool>) -> Resolved {
-        Resolved { binding: Binding::Measure(candidate.measure), says: Some(candidate.amount()), agrees }
+    fn of(candidate: &Candidate, agrees: Vec<bool>, all: &[Candidate]) -> Resolved {
+        let sense = all.iter().position(|other| other == candidate).map(|at| (at, candidate.ring));
+        Resolved { binding: Binding::Measure(candidate.measure), says: Some(candidate.amount()), agrees, sense }
     }
 }
 
 impl Binder<'_> {
-    /// Reads and binds all texts of a lesson, in order.
-    pub fn bind(&self, runs: &[Run], asides: &mut Asides, sink: &mut Diagnostics) -> Vec<LedgerEntry> {
-        let rows = self.row_heads(runs);
-        let heads = self.unit_heads(runs);
-        let mut entries = Vec::new();
-        for run in runs {
-            let mentions = self.read(run, &heads);
+    /// Binds all mentions of a lesson, in order; `mentions` holds those of each text.
+    pub fn bind(
+        &self,
+        runs: &[Run],
+        mentions: &[Vec<Mention>],
+        asides: &mut Asides,
+        sink: &mut Diagnostics,
+    ) -> Bindings {
+        let lesson = self.lesson.map(|index| &self.course.lessons[index]);
+        let tables = Tables::new(runs, self.things, lesson);
+        let mut bound = Bindings::default();
+        for (run, mentions) in runs.iter().zip(mentions) {
             asides.look_in(&run.text);
-            self.bind_run(run, &mentions, &rows, asides, sink, &mut entries);
+            self.bind_run(Here { run, text: &run.text, tables: &tables }, mentions, asides, sink, &mut bound);
         }
-        entries
+        bound
     }
 
     /// Reads and binds what is spoken. The words are read as one text, so that a measure may run from cue to cue and
     /// from step to step; each mention is then held to the step in which it begins.
-    pub fn bind_spoken(&self, spoken: &Spoken, asides: &mut Asides, sink: &mut Diagnostics) -> Vec<LedgerEntry> {
+    pub fn bind_spoken(&self, spoken: &Spoken, asides: &mut Asides, sink: &mut Diagnostics) -> Bindings {
         let words = &spoken.captions.words;
         let mentions = scan_run(words, &self.reference.units, &self.things.nouns);
         asides.look_in(words);
-        let mut entries = Vec::new();
+        let tables = Tables::default();
+        let mut bound = Bindings::default();
         let mut rest = mentions.as_slice();
         for (index, stretch) in spoken.stretches.iter().enumerate() {
             let is_last = index + 1 == spoken.stretches.len();
             let len = rest.partition_point(|mention| is_last || mention.range.start < stretch.words.end);
             let (own, later) = rest.split_at(len);
-            self.bind_run(&stretch.run, own, &BTreeMap::new(), asides, sink, &mut entries);
+            self.bind_run(Here { run: &stretch.run, text: words, tables: &tables }, own, asides, sink, &mut bound);
             rest = later;
         }
-        entries
+        bound
     }
 
     fn bind_run(
         &self,
-        run: &Run,
+        here: Here<'_>,
         mentions: &[Mention],
-        rows: &BTreeMap<(usize, usize), Vec<Thing>>,
         asides: &mut Asides,
         sink: &mut Diagnostics,
-        entries: &mut Vec<LedgerEntry>,
+        bound: &mut Bindings,
     ) {
         let mut at = 0;
         while at < mentions.len() {
@@ -86,25 +128,24 @@ impl Binder<'_> {
             let len = 1 + mentions[at + 1..].iter().take_while(|other| same(other)).count();
             let group = &mentions[at..at + len];
             at += len;
-            self.bind_group(run, group, rows, asides, sink, entries);
+            self.bind_group(here, group, asides, sink, bound);
         }
     }
 
     fn bind_group(
         &self,
-        run: &Run,
+        here: Here<'_>,
         group: &[Mention],
-        rows: &BTreeMap<(usize, usize), Vec<Thing>>,
         asides: &mut Asides,
         sink: &mut Diagnostics,
-        entries: &mut Vec<LedgerEntry>,
+        bound: &mut Bindings,
     ) {
         let mut rest = Vec::new();
         for mention in group {
             match asides.covering(mention) {
                 Some(aside) => {
                     let lesson = self.lesson.unwrap_or_default();
-                    entries.push(self.entry(run, mention, Binding::Aside { lesson, aside }, None, true));
+                    bound.entries.push(self.entry(here.run, mention, Binding::Aside { lesson, aside }, None, true));
                 }
                 None => rest.push(mention.clone()),
             }
@@ -112,9 +153,13 @@ impl Binder<'_> {
         if rest.is_empty() {
             return;
         }
-        let Some(resolved) = self.resolve(run, &rest, rows, sink) else { return };
+        let Some(resolved) = self.resolve(here, &rest, sink) else { return };
+        if let Some((sense, ring)) = resolved.sense {
+            bound.senses.insert(rest[0].span, sense);
+            bound.rings.insert(rest[0].span, ring);
+        }
         for (mention, agrees) in rest.iter().zip(&resolved.agrees) {
-            entries.push(self.entry(run, mention, resolved.binding, resolved.says, *agrees));
+            bound.entries.push(self.entry(here.run, mention, resolved.binding, resolved.says, *agrees));
         }
     }
 
@@ -122,116 +167,35 @@ impl Binder<'_> {
         LedgerEntry { lesson: self.lesson, step: run.step, mention: mention.clone(), binding, says, agrees }
     }
 
-    /// All quantities of a run; a bare number in a table takes the unit that heads its column.
-    fn read(&self, run: &Run, heads: &BTreeMap<(usize, usize), String>) -> Vec<Mention> {
-        let (units, nouns) = (&self.reference.units, &self.things.nouns);
-        if let RunPlace::TableCell { table, column, .. } = run.place
-            && let Some(unit) = heads.get(&(table, column))
-            && only_numbers(&run.text.text)
-        {
-            let mut whole = run.text.clone();
-            let end = run.text.home(0..run.text.text.len()).end;
-            whole.push(&format!("\u{a0}{unit}"), end..end);
-            let mut mentions = scan_run(&whole, units, nouns);
-            for mention in &mut mentions {
-                mention.marks.unit_in_head = true;
-                mention.pieces.retain(|piece| !piece.is_empty());
-                mention.text.truncate(run.text.text.len().saturating_sub(mention.range.start));
-            }
-            return mentions;
-        }
-        scan_run(&run.text, units, nouns)
-    }
-
-    /// Units that stand in the head of a column: `Milk (mL)`, `Minutes`.
-    fn unit_heads(&self, runs: &[Run]) -> BTreeMap<(usize, usize), String> {
-        let mut heads = BTreeMap::new();
-        for run in runs {
-            let RunPlace::TableHead { table, column } = run.place else { continue };
-            let text = run.text.text.trim();
-            let inner = text.strip_suffix(')').and_then(|stem| stem.rsplit_once('(')).map(|(_, unit)| unit);
-            let after_comma = text.rsplit_once([',', '/']).map(|(_, unit)| unit.trim());
-            let last = text.rsplit_once(" in ").map(|(_, unit)| unit.trim());
-            let whole = [inner, after_comma, last, Some(text)].into_iter().flatten().find(|unit| {
-                self.reference
-                    .units
-                    .match_start(unit)
-                    .is_some_and(|found| found.len == unit.trim_end_matches('.').len())
-            });
-            if let Some(unit) = whole {
-                heads.insert((table, column), unit.to_owned());
-            }
-        }
-        heads
-    }
-
-    /// Things named by the first cell of each table row: `Milk | 4 L`.
-    fn row_heads(&self, runs: &[Run]) -> BTreeMap<(usize, usize), Vec<Thing>> {
-        let mut rows = BTreeMap::new();
-        for run in runs {
-            let RunPlace::TableCell { table, row, column: 0 } = run.place else { continue };
-            let text = run.text.text.trim();
-            let whole = self.things.nouns.match_start(text).filter(|found| {
-                // `Milk, whole` is milk; `Milk left over` is something else.
-                text[found.len..].is_empty() || text[found.len..].starts_with([',', '(', ' '])
-            });
-            if let Some(found) = whole {
-                rows.insert((table, row), self.things.meanings(found.id));
-            }
-        }
-        rows
-    }
-
     /// What a group states. `None` when it turns out to be no quantity of a recipe at all: "half the dough" where no
     /// step takes a part of it.
-    fn resolve(
-        &self,
-        run: &Run,
-        group: &[Mention],
-        rows: &BTreeMap<(usize, usize), Vec<Thing>>,
-        sink: &mut Diagnostics,
-    ) -> Option<Resolved> {
-        let place = Candidates { course: self.course, reference: self.reference, lesson: self.lesson, step: run.step };
-        let oven = place.oven(&run.text.text);
-        let judge = Judge { place: &place, oven };
+    fn resolve(&self, here: Here<'_>, group: &[Mention], sink: &mut Diagnostics) -> Option<Resolved> {
         let first = &group[0];
-        let named = self.named_things(run, first, rows);
-        let findings = Findings { course: self.course, units: &self.reference.units, judge: &judge };
+        let step = here.tables.step(here.run.place).or(here.run.step);
+        let place = Candidates { course: self.course, reference: self.reference, lesson: self.lesson, step };
+        let named = self.named_things(here, first);
+        let judge = Judge {
+            place: &place,
+            oven: place.oven(&here.run.text.text),
+            by_density: named.is_some() || group.len() > 1,
+        };
+        let findings = Findings { course: self.course, units: &self.reference.units, judge: &judge, text: here.text };
         if first.amount.unit() == self.reference.units.fraction() {
             return self.resolve_part(&place, first, &named, &findings, sink);
         }
-        let lists = match &named {
-            Some(things) => vec![self.named_candidates(&place, things)],
-            None => vec![self.weakly_named(&place, first), place.of_step(), place.outward()],
-        };
-        let fitting = |list: &[Candidate]| -> Vec<Candidate> {
-            list.iter()
-                .filter(|candidate| group.iter().any(|mention| judge.comparable(mention, candidate)))
-                .copied()
-                .collect()
-        };
-        let lists: Vec<Vec<Candidate>> = lists.iter().map(|list| fitting(list)).collect();
-        let all = lists.iter().flatten().copied().collect::<Vec<_>>();
+        let fits = |candidate: &Candidate| group.iter().any(|mention| judge.comparable(mention, candidate));
+        let all: Vec<Candidate> =
+            self.candidates(here, &place, first, &named).into_iter().filter(|candidate| fits(candidate)).collect();
+        if let Some(known) = self.senses.get(&first.span).and_then(|sense| all.get(*sense)) {
+            let agrees: Vec<bool> = group.iter().map(|mention| judge.states(mention, known)).collect();
+            findings.disagree(group, &agrees, known, &[], sink);
+            return Some(Resolved::of(known, agrees, &all));
+        }
         if let Some(best) = judge.best(group, &all) {
-            let agrees: Vec<bool> = group.iter().map(|mention| judge.states(mention, &best)).collect();
-            if agrees.contains(&false) {
-                findings.disagree(group, &agrees, &best, &all, sink);
-            } else if let [a, b, ..] = group
-                && !judge.pair_holds(a, b, &best)
-            {
-                findings.pair_apart(a, b, &best, sink);
-                return Some(Resolved::of(&best, vec![false; group.len()]));
-            } else if named.is_none() {
-                let stated = |candidate: &&Candidate| group.iter().all(|mention| judge.states(mention, candidate));
-                let other = all.iter().filter(stated).find(|other| self.scales(&best) != self.scales(other));
-                if let Some(other) = other.filter(|other| other.ring == best.ring) {
-                    findings.unclear(first, &best, other, sink);
-                }
-            }
-            return Some(Resolved::of(&best, agrees));
+            return Some(self.resolve_best(&findings, group, &best, &all, named.is_none(), sink));
         }
         if let Some(end) = judge.journey(first, &all) {
-            return Some(Resolved::of(&end, vec![true; group.len()]));
+            return Some(Resolved::of(&end, vec![true; group.len()], &all));
         }
         if let [a, b] = group
             && b.marks.equals
@@ -243,42 +207,120 @@ impl Binder<'_> {
         let near: Vec<Candidate> = all.iter().filter(|candidate| candidate.ring == Ring::Own).copied().collect();
         if let Some(nearest) = judge.nearest(first, &near) {
             findings.disagree(group, &agrees, &nearest, &near, sink);
-            return Some(Resolved::of(&nearest, agrees));
+            return Some(Resolved::of(&nearest, agrees, &all));
         }
         let others = judge.nearest(first, &all);
         let names = named.as_deref().map(|things| self.thing_name(things));
-        findings.unknown(first, names.as_deref(), run.step.is_some(), others.as_ref(), sink);
-        Some(Resolved { binding: Binding::Nothing, says: None, agrees })
+        findings.unknown(first, names.as_deref(), step.is_some(), others.as_ref(), sink);
+        Some(Resolved { binding: Binding::Nothing, says: None, agrees, sense: None })
+    }
+
+    /// A measure that at least one of the group states.
+    fn resolve_best(
+        &self,
+        findings: &Findings<'_>,
+        group: &[Mention],
+        best: &Candidate,
+        all: &[Candidate],
+        unnamed: bool,
+        sink: &mut Diagnostics,
+    ) -> Resolved {
+        let judge = findings.judge;
+        let agrees: Vec<bool> = group.iter().map(|mention| judge.states(mention, best)).collect();
+        if agrees.contains(&false) {
+            findings.disagree(group, &agrees, best, all, sink);
+        } else if let [a, b, ..] = group
+            && !judge.pair_holds(a, b, best)
+        {
+            findings.pair_apart(a, b, best, sink);
+            return Resolved::of(best, vec![false; group.len()], all);
+        } else if unnamed {
+            let stated = |candidate: &&Candidate| group.iter().all(|mention| judge.states(mention, candidate));
+            let other = all.iter().filter(stated).find(|other| self.scales(best) != self.scales(other));
+            if let Some(other) = other.filter(|other| other.ring == best.ring) {
+                findings.unclear(&group[0], best, other, sink);
+            }
+        }
+        Resolved::of(best, agrees, all)
+    }
+
+    /// All measures that a mention could state where it stands, the nearest first.
+    fn candidates(
+        &self,
+        here: Here<'_>,
+        place: &Candidates<'_>,
+        mention: &Mention,
+        named: &Option<Vec<Thing>>,
+    ) -> Vec<Candidate> {
+        let text = &here.text.text;
+        let sentence = licence::sentence(text, mention.range.clone());
+        let table = matches!(here.run.place, RunPlace::TableCell { .. });
+        let words = licence::Words { sentence: &sentence, table };
+        if let Some(keeping) = self.keeping(place, text, mention) {
+            return keeping;
+        }
+        if let Some(key) = place.named_by(text, mention) {
+            return vec![key];
+        }
+        let list = match named {
+            Some(things) => self.named_candidates(place, things, whole_is_meant(text, mention)),
+            None => {
+                let mut list = self.weakly_named(place, mention);
+                list.extend(place.of_step());
+                list.extend(place.outward());
+                list
+            }
+        };
+        let fits = |candidate: &Candidate| named.is_some() || licence::entitled(place, mention, candidate, &words);
+        list.into_iter().filter(fits).collect()
+    }
+
+    /// "keeps for four days" can only state how long something keeps.
+    fn keeping(&self, place: &Candidates<'_>, text: &str, mention: &Mention) -> Option<Vec<Candidate>> {
+        if mention.dimension() != Dimension::Time {
+            return None;
+        }
+        let before = words_before(text, mention.range.start, 3);
+        let near = before.iter().take(if before.first().is_some_and(|word| word == "for") { 2 } else { 1 });
+        if !near.into_iter().any(|word| matches!(word.as_str(), "keeps" | "keep" | "lasts")) {
+            return None;
+        }
+        let outward = place.outward();
+        let is_keeping = |candidate: &&Candidate| {
+            matches!(self.course.measure(candidate.measure).owner, Owner::Keeping { .. })
+        };
+        let own: Vec<Candidate> =
+            outward.iter().filter(is_keeping).map(|candidate| Candidate { ring: Ring::Own, ..*candidate }).collect();
+        (!own.is_empty()).then_some(own)
     }
 
     /// Things that the words tie firmly to a mention, where its kind can be measured of a thing.
-    fn named_things(
-        &self,
-        run: &Run,
-        mention: &Mention,
-        rows: &BTreeMap<(usize, usize), Vec<Thing>>,
-    ) -> Option<Vec<Thing>> {
-        let of_things = matches!(mention.dimension(), Dimension::Mass | Dimension::Volume | Dimension::Count)
-            || mention.amount.unit() == self.reference.units.fraction();
-        let firm = mention.nouns.iter().find(|hit| hit.firm).map(|hit| self.things.meanings(hit.noun));
-        if mention.dimension() == Dimension::Length {
+    fn named_things(&self, here: Here<'_>, mention: &Mention) -> Option<Vec<Thing>> {
+        let hit = mention.nouns.iter().find(|hit| hit.firm);
+        let firm = hit.map(|hit| self.things.meanings(hit.noun));
+        let row = || here.tables.things(here.run.place).map(<[Thing]>::to_vec);
+        match mention.dimension() {
+            Dimension::Mass | Dimension::Volume | Dimension::Count => firm.or_else(row),
+            Dimension::Share if mention.amount.unit() == self.reference.units.fraction() => firm,
+            // "2 % salt" is the salt's share; "2 % of the flour" is a share of the flour.
+            Dimension::Share => {
+                let things = hit.filter(|hit| !hit.of).and(firm).or_else(row)?;
+                let own = things.iter().filter(|thing| matches!(thing, Thing::Ingredient(_)));
+                let own: Vec<Thing> = own.copied().collect();
+                (!own.is_empty()).then_some(own)
+            }
             // A cut is not the size of what is cut; a tin's is the tin's.
-            return firm.filter(|things| things.iter().any(|thing| matches!(thing, Thing::Equipment(_))));
-        }
-        if !of_things {
-            return None;
-        }
-        let row = match run.place {
-            RunPlace::TableCell { table, row, column } if column > 0 => rows.get(&(table, row)).cloned(),
+            Dimension::Length => {
+                firm.filter(|things| things.iter().any(|thing| matches!(thing, Thing::Equipment(_))))
+            }
             _ => None,
-        };
-        firm.or(row)
+        }
     }
 
-    fn named_candidates(&self, place: &Candidates<'_>, things: &[Thing]) -> Vec<Candidate> {
-        let mut list = place.of_things(things);
+    fn named_candidates(&self, place: &Candidates<'_>, things: &[Thing], whole: bool) -> Vec<Candidate> {
+        let mut list = place.of_things(things, whole);
         list.extend(place.named_here());
-        if things.iter().all(|thing| matches!(thing, Thing::Pantry(_))) {
+        if things.iter().all(|thing| matches!(thing, Thing::Pantry(_) | Thing::Named(_))) {
             // Not an ingredient here: only a measure declared for words can be meant, never an ingredient's amount.
             let declared = place.outward();
             list.extend(declared.into_iter().filter(|candidate| {
@@ -293,7 +335,7 @@ impl Binder<'_> {
             return Vec::new();
         }
         let things: Vec<Thing> = mention.nouns.iter().flat_map(|hit| self.things.meanings(hit.noun)).collect();
-        place.of_things(&things)
+        place.of_things(&things, false)
     }
 
     /// `half the salt`: must be the part that this step takes, if it takes any.
@@ -320,12 +362,17 @@ impl Binder<'_> {
                 PartAmount::Fraction(_, id) | PartAmount::Amount(id) => id,
                 _ => total,
             };
-            return Some(Resolved { binding: Binding::Measure(measure), says: None, agrees: vec![agrees] });
+            return Some(Resolved {
+                binding: Binding::Measure(measure),
+                says: None,
+                agrees: vec![agrees],
+                sense: None,
+            });
         }
         if named.is_none() && !step.add.is_empty() {
             // "half of it", and nothing in the sentence says of what: refused, not guessed.
             findings.part_of_what(mention, step.span, sink);
-            return Some(Resolved { binding: Binding::Nothing, says: None, agrees: vec![false] });
+            return Some(Resolved { binding: Binding::Nothing, says: None, agrees: vec![false], sense: None });
         }
         None
     }
@@ -343,6 +390,7 @@ impl Binder<'_> {
             (Thing::Ingredient(index), Some(recipe)) => Some(recipe.ingredients[index].name.clone()),
             (Thing::Equipment(index), Some(recipe)) => Some(recipe.equipment[index].name.text.clone()),
             (Thing::Leftover(index), Some(recipe)) => Some(recipe.leaves[index].name.clone()),
+            (Thing::Named(id), _) => self.course.measure(id).path.rsplit('.').next().map(|key| key.replace('-', " ")),
             (Thing::Product, Some(recipe)) => recipe.makes.as_ref().map(|product| product.name.clone()),
             _ => None,
         });
@@ -350,195 +398,9 @@ impl Binder<'_> {
     }
 }
 
-/// Whether a cell holds a number or a range and nothing else.
-fn only_numbers(text: &str) -> bool {
-    let text = text.trim();
-    text.starts_with(|c: char| c.is_ascii_digit() || "½¼¾⅓⅔⅛−-".contains(c))
-        && text.chars().all(|c| c.is_ascii_digit() || c.is_whitespace() || "½¼¾⅓⅔⅛⅜⅝⅞.,/–-−‑⁄".contains(c))
-}
-
-/// How much lower a fan oven is set, in °C.
-const FAN_SETS_LOWER: i128 = 20;
-
-/// Whether a mention states a candidate.
-pub(super) struct Judge<'a> {
-    pub place: &'a Candidates<'a>,
-    pub oven: bool,
-}
-
-impl Judge<'_> {
-    /// Whether the two can be held against each other at all.
-    pub fn comparable(&self, mention: &Mention, candidate: &Candidate) -> bool {
-        let (said, own) = (mention.dimension(), candidate.low.quantity.dimension());
-        let rates = match (mention.amount.per, candidate.per) {
-            (None, None) => true,
-            (Some(said), Some(own)) => said.quantity.dimension() == own.quantity.dimension(),
-            _ => false,
-        };
-        rates && (said == own || self.density(mention.dimension(), candidate).is_some())
-    }
-
-    /// What the words say, for as much of it as the model's rate is for, and for an oven without a fan.
-    fn on_the_models_terms(&self, mention: &Mention, candidate: &Candidate, said: &End) -> End {
-        let mut base = said.quantity.base();
-        if let (Some(theirs), Some(ours)) = (mention.amount.per, candidate.per) {
-            base = base * ours.quantity.base() / theirs.quantity.base();
-        }
-        let mut step = said.step;
-        if mention.marks.fan {
-            // A fan oven is set about 20 °C lower (common practice); its dial has marks like any other.
-            base = base + Exact::whole(FAN_SETS_LOWER);
-            step = Exact::ZERO;
-        }
-        match Quantity::from_base(said.quantity.dimension(), base) {
-            Some(quantity) => End { quantity, step, ..*said },
-            None => *said,
-        }
-    }
-
-    fn density(&self, said: Dimension, candidate: &Candidate) -> Option<(Exact, &[String])> {
-        let own = candidate.low.quantity.dimension();
-        let bulk = |kind| matches!(kind, Dimension::Mass | Dimension::Volume);
-        (bulk(said) && bulk(own) && said != own).then(|| self.place.density(candidate.ingredient?)).flatten()
-    }
-
-    fn setting(&self, mention: &Mention, candidate: &Candidate) -> Setting {
-        let hot = candidate.high.quantity.base() >= Exact::whole(if self.oven { 90 } else { 130 });
-        let temperature = candidate.low.quantity.dimension() == Dimension::Temperature;
-        Setting { oven: temperature && hot, minimum: candidate.bound == Bound::AtLeast, about: mention.amount.about }
-    }
-
-    pub fn end_agrees(&self, mention: &Mention, candidate: &Candidate, model: &End, said: &End) -> bool {
-        let units = &self.place.reference.units;
-        let said = &self.on_the_models_terms(mention, candidate, said);
-        if agree(model, said, units, self.setting(mention, candidate)) {
-            return true;
-        }
-        let Some((density, tags)) = self.density(mention.dimension(), candidate) else { return false };
-        let (a, b) = (model.quantity.base(), said.quantity.base());
-        let (grams, millilitres) = if model.quantity.dimension() == Dimension::Mass { (a, b) } else { (b, a) };
-        agree_by_density(grams, millilitres, density, tags)
-    }
-
-    /// Whether a mention states a candidate: end by end, a single value inside a range, a limit at its end.
-    pub fn states(&self, mention: &Mention, candidate: &Candidate) -> bool {
-        if !self.comparable(mention, candidate) || self.goes_the_other_way(mention, candidate) {
-            return false;
-        }
-        let amount = &mention.amount;
-        let opposite = [amount.bound, candidate.bound];
-        if opposite.contains(&Bound::AtLeast) && opposite.contains(&Bound::AtMost) {
-            return false;
-        }
-        let low = |said: &End| self.end_agrees(mention, candidate, &candidate.low, said);
-        let high = |said: &End| self.end_agrees(mention, candidate, &candidate.high, said);
-        if amount.range {
-            return candidate.range && low(&amount.low) && high(&amount.high);
-        }
-        let said = &amount.low;
-        if self.is_room(candidate) && amount.bound == Bound::AtLeast {
-            // "A pot of at least 5 litres": a larger one will do.
-            return said.quantity.base() <= candidate.high.quantity.base();
-        }
-        if !candidate.range {
-            return low(said) || self.total_agrees(mention, candidate);
-        }
-        match amount.bound {
-            Bound::AtLeast => low(said),
-            Bound::AtMost => high(said),
-            Bound::None => low(said) || high(said) || self.inside(mention, candidate),
-        }
-    }
-
-    /// Where a way starts is never what the step reaches, nor the other way round.
-    fn goes_the_other_way(&self, mention: &Mention, candidate: &Candidate) -> bool {
-        let Some(step) = self.place.here() else { return false };
-        let is = |ids: [Option<MeasureId>; 2]| ids.contains(&Some(candidate.measure));
-        match mention.marks.journey {
-            Journey::Start => is([step.to, step.at]),
-            Journey::End => is([step.from, None]),
-            Journey::None | Journey::Whole => false,
-        }
-    }
-
-    /// Whether a candidate is what a vessel holds.
-    fn is_room(&self, candidate: &Candidate) -> bool {
-        let owner = self.place.course.measure(candidate.measure).owner;
-        matches!(owner, Owner::Equipment { .. }) && candidate.low.quantity.dimension() == Dimension::Volume
-    }
-
-    /// A single value between the ends. Facts hold for every lesson, so they are matched only at their ends: else any
-    /// cool temperature would be "room temperature".
-    fn inside(&self, mention: &Mention, candidate: &Candidate) -> bool {
-        let value = mention.amount.low.quantity.base();
-        candidate.ring != Ring::Fact
-            && mention.dimension() == candidate.low.quantity.dimension()
-            && candidate.low.quantity.base() < value
-            && value < candidate.high.quantity.base()
-    }
-
-    /// `3 × 30 s` states 90 seconds too.
-    fn total_agrees(&self, mention: &Mention, candidate: &Candidate) -> bool {
-        mention.times.is_some_and(|times| {
-            mention.dimension() == candidate.low.quantity.dimension()
-                && mention.amount.low.quantity.base() * times.value == candidate.low.quantity.base()
-        })
-    }
-
-    /// The candidate that most of a group states; the nearest to the words wins.
-    pub fn best(&self, group: &[Mention], candidates: &[Candidate]) -> Option<Candidate> {
-        let score = |candidate: &Candidate| group.iter().filter(|mention| self.states(mention, candidate)).count();
-        let mut best: Option<(usize, Candidate)> = None;
-        for candidate in candidates {
-            let score = score(candidate);
-            if score > best.as_ref().map_or(0, |(most, _)| *most) {
-                best = Some((score, *candidate));
-            }
-        }
-        best.map(|(_, candidate)| candidate)
-    }
-
-    /// The candidate whose value is nearest, for saying what was probably meant.
-    pub fn nearest(&self, mention: &Mention, candidates: &[Candidate]) -> Option<Candidate> {
-        let said = mention.amount.low.quantity.base().to_f64();
-        let gap = |candidate: &Candidate| {
-            let own = candidate.low.quantity.base().to_f64();
-            (own - said).abs() / own.abs().max(said.abs()).max(f64::MIN_POSITIVE)
-        };
-        let same_kind = candidates.iter().filter(|candidate| candidate.low.quantity.dimension() == mention.dimension());
-        let closest = |a: &&Candidate, b: &&Candidate| gap(a).total_cmp(&gap(b));
-        same_kind.min_by(closest).or_else(|| candidates.first()).copied()
-    }
-
-    /// "from 20 °C to 43 °C": two measures of one step, in this order; named by the one it ends at.
-    pub fn journey(&self, mention: &Mention, candidates: &[Candidate]) -> Option<Candidate> {
-        if mention.marks.journey != Journey::Whole {
-            return None;
-        }
-        let own = |end: &End, role: fn(&Step) -> [Option<MeasureId>; 2]| {
-            let step = self.place.here()?;
-            let ids = role(step);
-            let mut of_step = candidates.iter().filter(|candidate| ids.contains(&Some(candidate.measure)));
-            of_step
-                .find(|candidate| !candidate.range && self.end_agrees(mention, candidate, &candidate.low, end))
-                .copied()
-        };
-        own(&mention.amount.low, |step| [step.from, None])?;
-        own(&mention.amount.high, |step| [step.to, step.at])
-    }
-
-    /// Whether two mentions say the same by the table of units alone.
-    pub fn same_amount(&self, a: &Mention, b: &Mention) -> bool {
-        agree(&a.amount.low, &b.amount.low, &self.place.reference.units, Setting::default())
-    }
-
-    /// Whether two halves of a pair belong together, apart from the model.
-    pub fn pair_holds(&self, a: &Mention, b: &Mention, candidate: &Candidate) -> bool {
-        if a.dimension() != b.dimension() || a.marks.fan != b.marks.fan {
-            return true;
-        }
-        let units = &self.place.reference.units;
-        let setting = self.setting(a, candidate);
-        agree(&a.amount.low, &b.amount.low, units, setting) && agree(&a.amount.high, &b.amount.high, units, setting)
-    }
+/// Whether the words speak of all of an ingredient where a step takes a part: "of the 9 g of salt, add 6 g".
+fn whole_is_meant(text: &str, mention: &Mention) -> bool {
+    let before = words_before(text, mention.range.start, 2);
+    let is = |at: usize, words: &[&str]| before.get(at).is_some_and(|word| words.contains(&word.as_str()));
+    is(0, &["all", "whole", "total"]) || is(0, &["the", "your"]) && is(1, &["of", "all", "whole"])
 }

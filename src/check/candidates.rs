@@ -1,6 +1,7 @@
 //! Which measures a mention could state, the nearest first.
 
 use super::things::Thing;
+use crate::prose::{Mention, words_after};
 use crate::quantity::{Amount, Bound, Dimension, End, Exact, Per, Quantity};
 use crate::recipe::{Course, Lesson, MeasureId, Owner, Part, PartAmount, Step};
 use crate::reference::Reference;
@@ -91,7 +92,8 @@ impl Candidates<'_> {
     }
 
     /// Measures of things that the words name: the step's part first, then the recipe's amount.
-    pub fn of_things(&self, things: &[Thing]) -> Vec<Candidate> {
+    /// Where a step takes a part, the whole counts only if the words say so (`whole`).
+    pub fn of_things(&self, things: &[Thing], whole: bool) -> Vec<Candidate> {
         let mut found = Vec::new();
         let Some(recipe) = self.lesson().and_then(|lesson| lesson.recipe.as_ref()) else { return found };
         for thing in things {
@@ -99,7 +101,8 @@ impl Candidates<'_> {
                 Thing::Ingredient(index) => {
                     found.extend(self.parts_here(Some(index)));
                     let item = &recipe.ingredients[index];
-                    let own = [item.amount, item.share.as_ref().map(|share| share.0)];
+                    let total = item.amount.filter(|_| whole || !self.takes_part_of(index));
+                    let own = [total, item.share.as_ref().map(|share| share.0)];
                     found.extend(own.into_iter().flatten().map(|id| self.plain(id, Ring::Own)));
                     if !self.here().is_some_and(|step| step.add.iter().any(|part| part.ingredient == index)) {
                         found.extend(self.parts_elsewhere(index));
@@ -114,6 +117,7 @@ impl Candidates<'_> {
                     let own = [item.holds, item.size, item.count];
                     found.extend(own.into_iter().flatten().map(|id| self.plain(id, Ring::Own)));
                 }
+                Thing::Named(id) => found.push(self.plain(id, Ring::Own)),
                 Thing::Pantry(_) => {}
             }
         }
@@ -135,16 +139,32 @@ impl Candidates<'_> {
         if let Some(recipe) = self.lesson().and_then(|lesson| lesson.recipe.as_ref()) {
             for part in &step.add {
                 let item = &recipe.ingredients[part.ingredient];
-                let own = [item.amount, item.share.as_ref().map(|share| share.0)];
+                let total = item.amount.filter(|_| part.amount == PartAmount::All);
+                let own = [total, item.share.as_ref().map(|share| share.0)];
                 found.extend(own.into_iter().flatten().map(|id| self.plain(id, Ring::Own)));
             }
             for vessel in &step.vessels {
-                let item = &recipe.equipment[*vessel];
-                let own = [item.holds, item.size, item.count];
-                found.extend(own.into_iter().flatten().map(|id| self.plain(id, Ring::Own)));
+                // What it holds and how many there are is meant only where it is named.
+                found.extend(recipe.equipment[*vessel].size.map(|id| self.plain(id, Ring::Own)));
             }
         }
         found
+    }
+
+    /// Whether this step takes only a part of an ingredient.
+    fn takes_part_of(&self, ingredient: usize) -> bool {
+        let parts = self.here().into_iter().flat_map(|step| &step.add);
+        parts.into_iter().any(|part| part.ingredient == ingredient && part.amount != PartAmount::All)
+    }
+
+    /// The measure of this step whose key follows the words: `4 mm thick`, `18 cm across`.
+    pub fn named_by(&self, text: &str, mention: &Mention) -> Option<Candidate> {
+        let after = words_after(text, mention.range.end, 3);
+        let key_follows = |key: &str| key.split('-').zip(&after).all(|(a, b)| a == b) && key.split('-').count() <= after.len();
+        let step = self.here()?;
+        let of_kind = |id: &&MeasureId| self.course.measure(**id).amount.dimension() == mention.dimension();
+        let named = step.measures.iter().filter(|(key, _)| key_follows(key)).map(|(_, id)| id).find(of_kind)?;
+        Some(self.plain(*named, Ring::Own))
     }
 
     /// Everything further out: the recipe's, the other steps', the facts.

@@ -2,9 +2,12 @@
 
 use super::Ledger;
 use super::asides::Asides;
-use super::bind::Binder;
+use super::bind::{Binder, Senses};
 use super::captions::name_cues;
+use super::former;
+use super::ledger::LedgerEntry;
 use super::rules::{self, Cx};
+use super::tables::read;
 use super::things::{PantryNouns, Things};
 use crate::diag::{Code, Diagnostics, Severity};
 use crate::input::Project;
@@ -70,21 +73,9 @@ pub fn check(project: &Project) -> Checked {
     let pantry_nouns = PantryNouns::new(&reference.pantry);
     let mut ledger = Ledger::default();
     for (index, lesson) in course.lessons.iter().enumerate() {
-        let things = Things::new(&pantry_nouns, &course, Some(lesson), &reference);
-        let binder = Binder { course: &course, reference: &reference, lesson: Some(index), things };
-        let mut asides = Asides::new(&lesson.asides);
-        let mut found = Diagnostics::default();
-        let mut entries = binder.bind(&lesson.runs, &mut asides, &mut found);
-        let spoken: Vec<_> =
-            lesson.captions.iter().flat_map(|one| binder.bind_spoken(one, &mut asides, &mut found)).collect();
-        if lesson.captions.len() == project.lessons[index].captions.len() {
-            asides.report_stale(&mut found); // else the words of an aside may stand in captions that cannot be read
-        }
+        let heard_all = lesson.captions.len() == project.lessons[index].captions.len();
+        let (entries, mut found) = words_of(&course, &reference, &pantry_nouns, index, heard_all);
         let cx = Cx { course: &course, lesson, reference: &reference };
-        // Before the spoken words come in: a teacher at the hob speaks of the step before and the step after as they
-        // come to mind, and never of all a step's figures. Whoever reads the step must find its own figures there.
-        rules::not_stated(&cx, &entries, &mut found);
-        entries.extend(spoken);
         rules::risky_spelling(&cx, &entries, &mut found);
         rules::not_used_up(&cx, &mut found);
         rules::share_apart(&cx, &mut found);
@@ -95,8 +86,10 @@ pub fn check(project: &Project) -> Checked {
         ledger.entries.extend(entries);
     }
     let things = Things::new(&pantry_nouns, &course, None, &reference);
-    let binder = Binder { course: &course, reference: &reference, lesson: None, things };
-    ledger.entries.extend(binder.bind(&course.runs, &mut Asides::new(&[]), &mut sink));
+    let senses = Senses::new();
+    let binder = Binder { course: &course, reference: &reference, lesson: None, things: &things, senses: &senses };
+    let mentions = read(&course.runs, &reference, &things);
+    ledger.entries.extend(binder.bind(&course.runs, &mentions, &mut Asides::new(&[]), &mut sink).entries);
     let findings = sink.sorted();
     let passed = !findings.has_errors();
     Checked {
@@ -106,4 +99,45 @@ pub fn check(project: &Project) -> Checked {
         reference,
         findings,
     }
+}
+
+/// Binds the words of one lesson. Where a measure was changed in its block and its words were left behind, the
+/// findings about them say what to write. `heard_all` when no captions of it were unreadable.
+fn words_of(
+    course: &Course,
+    reference: &Reference,
+    pantry_nouns: &PantryNouns,
+    index: usize,
+    heard_all: bool,
+) -> (Vec<LedgerEntry>, Diagnostics) {
+    let runs = &course.lessons[index].runs;
+    let things = Things::new(pantry_nouns, course, Some(&course.lessons[index]), reference);
+    let mentions = read(runs, reference, &things);
+    let look = |course: &Course, senses: &Senses| {
+        let binder = Binder { course, reference, lesson: Some(index), things: &things, senses };
+        let lesson = &course.lessons[index];
+        let mut asides = Asides::new(&lesson.asides);
+        let mut found = Diagnostics::default();
+        let mut bound = binder.bind(runs, &mentions, &mut asides, &mut found);
+        // Before the spoken words come in: a teacher at the hob speaks of the step before and the step after as they
+        // come to mind, and never of all a step's figures. Whoever reads the step must find its own figures there.
+        rules::not_stated(&Cx { course, lesson, reference }, &bound.entries, &mut found);
+        for spoken in &lesson.captions {
+            bound.extend(binder.bind_spoken(spoken, &mut asides, &mut found));
+        }
+        if heard_all {
+            asides.report_stale(&mut found); // else the words of an aside may stand in captions that cannot be read
+        }
+        (bound, found)
+    };
+    let (bound, found) = look(course, &Senses::new());
+    if !found.has_errors() {
+        return (bound.entries, found);
+    }
+    let senses = former::senses(course, index, &bound, &found, &look);
+    if senses.is_empty() {
+        return (bound.entries, found);
+    }
+    let (_, sure) = look(course, &senses);
+    (bound.entries, former::advise(&found, &sure))
 }

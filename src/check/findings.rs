@@ -1,20 +1,24 @@
 //! The findings of binding, in a cook's words.
 
-use super::bind::Judge;
+use super::judge::Judge;
 use super::candidates::Candidate;
+use super::rewrite::{self, Rewriter};
 use super::words;
-use crate::diag::{Code, Confidence, Diagnostic, Diagnostics};
+use crate::diag::{Code, Confidence, Diagnostic, Diagnostics, Edit};
 use crate::prose::Mention;
-use crate::quantity::print::{self, Which};
-use crate::quantity::{Amount, End, Exact, Quantity, Units};
+use crate::quantity::print;
+use crate::quantity::{Exact, Units};
 use crate::recipe::{Course, Part};
-use crate::source::Span;
+use crate::source::{MappedText, Span};
 
 /// Makes findings about one place.
 pub(super) struct Findings<'a> {
     pub course: &'a Course,
     pub units: &'a Units,
     pub judge: &'a Judge<'a>,
+    /// The text that the mentions stand in.
+    /// What the places of mentions count in.
+    pub text: &'a MappedText,
 }
 
 impl Findings<'_> {
@@ -52,75 +56,25 @@ impl Findings<'_> {
                 others.push(other);
             }
         }
-        let confidence = if others.is_empty() { Confidence::Certain } else { Confidence::NeedsACook };
         for other in others.iter().take(3) {
             let (owner, value) = (words::owner(self.course, other.measure), words::value(other, self.units));
             found = found.note(format!("it could also be meant as {owner}, which is {value}"));
         }
-        let mut fixes = Vec::new();
-        for mention in &wrong {
-            if let Some(text) = self.restated(mention, model) {
-                fixes.push(text.clone());
-                found = found.suggest(mention.span, text, confidence);
-            }
+        let rewriter = self.rewriter();
+        let rewritten: Vec<_> = wrong.iter().map(|mention| rewriter.restate(mention, model)).collect();
+        // Half a repair would leave two figures that contradict each other.
+        let sure = others.is_empty() && rewritten.iter().all(Result::is_ok);
+        let fix =
+            rewritten.first().and_then(|first| first.as_ref().ok()).map_or(value, |(text, _)| format!("`{text}`"));
+        let mut help = format!("write {fix} here, or change the measure in its block if the words are right");
+        if let (Some(reason), true) = (rewritten.iter().find_map(|one| one.as_ref().err()), others.is_empty()) {
+            help.push_str(&format!("; `mend` leaves this to you, because {reason}"));
         }
-        let help = match fixes.first() {
-            Some(fix) => format!("write `{fix}` here, or change the measure in its block if the words are right"),
-            None => format!("write {value} here, or change the measure in its block if the words are right"),
-        };
-        sink.push(found.help(help));
+        sink.push(with_edits(found.help(help), rewritten, sure));
     }
 
-    /// The words with the model's value in the author's own form, where the mention is one piece of text.
-    fn restated(&self, mention: &Mention, model: &Candidate) -> Option<String> {
-        let (amount, marks) = (&mention.amount, mention.marks);
-        if mention.pieces.len() != 1
-            || mention.times.is_some()
-            || marks.fan
-            || marks.unit_in_head
-            || amount.range != model.range
-        {
-            return None;
-        }
-        let low = self.trade_value(mention, model, &model.low, &amount.low)?;
-        let high = self.trade_value(mention, model, &model.high, &amount.high)?;
-        let write = |text: &str, which, amount: &Amount, base| {
-            print::in_words_form(text, which, amount, base, self.units, self.units.style())
-        };
-        let text = if amount.range {
-            // Whichever end is written first, the text in between must still be a range: try both orders.
-            let (mut low_written, mut high_written) = (*amount, *amount);
-            low_written.low.quantity = Quantity::from_base(amount.dimension(), low)?;
-            high_written.high.quantity = Quantity::from_base(amount.dimension(), high)?;
-            let low_first = write(&mention.text, Which::Low, amount, low)
-                .and_then(|text| write(&text, Which::High, &low_written, high));
-            low_first.or_else(|| {
-                let text = write(&mention.text, Which::High, amount, high)?;
-                write(&text, Which::Low, &high_written, low)
-            })
-        } else {
-            write(&mention.text, Which::Low, amount, low)
-        };
-        text.filter(|text| *text != mention.text)
-    }
-
-    /// The model's value as the trade would write it in the unit of the words: exact in the model's own system, else
-    /// the roundest figure that states it.
-    fn trade_value(&self, mention: &Mention, model: &Candidate, own: &End, said: &End) -> Option<Exact> {
-        let (ours, theirs) = (self.units.get(own.unit), self.units.get(said.unit));
-        if ours.dimension != theirs.dimension {
-            return None;
-        }
-        let base = own.quantity.base();
-        if ours.system == theirs.system {
-            return Some(base);
-        }
-        let steps = [(1, 1), (1, 2), (1, 4), (1, 3), (1, 8), (1, 10), (1, 100)];
-        steps.iter().find_map(|(over, under)| {
-            let rounded = theirs.to_base(theirs.from_base(base).round_to(Exact::new(*over, *under)));
-            let end = End { quantity: Quantity::from_base(theirs.dimension, rounded)?, ..*said };
-            self.judge.end_agrees(mention, model, own, &end).then_some(rounded)
-        })
+    fn rewriter(&self) -> Rewriter<'_> {
+        Rewriter { units: self.units, judge: self.judge, text: self.text, style: self.units.style() }
     }
 
     /// Both halves state the model by themselves, but not each other.
@@ -205,17 +159,34 @@ impl Findings<'_> {
     pub fn wrong_part(&self, mention: &Mention, part: &Part, taken: Exact, sink: &mut Diagnostics) {
         let takes =
             if taken == Exact::ONE { "all of it".to_owned() } else { print::fraction(taken, self.units.style()) };
-        sink.push(
-            Diagnostic::new(
-                Code::Disagrees,
-                format!("the words say {}, but the step takes {takes}", said(mention)),
-                mention.span,
-            )
-            .label("in the words")
-            .related(part.span, format!("the step takes {takes}"))
-            .help("make the words and the step's `add` say the same"),
-        );
+        let found = Diagnostic::new(
+            Code::Disagrees,
+            format!("the words say {}, but the step takes {takes}", said(mention)),
+            mention.span,
+        )
+        .label("in the words")
+        .related(part.span, format!("the step takes {takes}"));
+        let rewritten = self.rewriter().restate_part(mention, taken);
+        let help = match &rewritten {
+            Ok((text, _)) => format!("write `{text}` here, or change the step's `add` if the words are right"),
+            Err(_) => "make the words and the step's `add` say the same".to_owned(),
+        };
+        let sure = rewritten.is_ok();
+        sink.push(with_edits(found.help(help), vec![rewritten], sure));
     }
+}
+
+/// A finding with the edits of all its mentions.
+fn with_edits(
+    mut found: Diagnostic,
+    rewritten: Vec<Result<(String, Vec<Edit>), rewrite::Reason>>,
+    sure: bool,
+) -> Diagnostic {
+    let confidence = if sure { Confidence::Certain } else { Confidence::NeedsACook };
+    for edit in rewritten.into_iter().flatten().flat_map(|(_, edits)| edits) {
+        found = found.suggest(edit.span, edit.text, confidence);
+    }
+    found
 }
 
 /// The words of a mention, with line breaks as blanks.

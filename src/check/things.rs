@@ -2,7 +2,7 @@
 
 use crate::prose::{NounId, Nouns};
 use crate::quantity::Dimension;
-use crate::recipe::{Course, Lesson};
+use crate::recipe::{Course, Lesson, MeasureId};
 use crate::reference::{Pantry, Reference};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -14,6 +14,8 @@ pub(super) enum Thing {
     Product,
     Leftover(usize),
     Equipment(usize),
+    /// A measure of a step, by its key: `pieces = "12"`.
+    Named(MeasureId),
     /// In the pantry, but not in this recipe.
     Pantry(usize),
 }
@@ -76,7 +78,25 @@ impl<'a> Things<'a> {
                 things.name(&item.id, counted, Thing::Equipment(index));
             }
         }
+        // Keys name what is weighed or counted in a step; lengths, times and warmth are told by their kind.
+        for (key, id) in lesson.iter().flat_map(|lesson| &lesson.steps).flat_map(|step| &step.measures) {
+            let dimension = course.measure(*id).amount.dimension();
+            if matches!(dimension, Dimension::Mass | Dimension::Volume | Dimension::Count) {
+                things.key(&key.replace('-', " "), dimension == Dimension::Count, Thing::Named(*id));
+            }
+        }
         things
+    }
+
+    /// Adds the key of a measure where no thing has that name.
+    fn key(&mut self, name: &str, counted: bool, thing: Thing) {
+        let taken = self.nouns.match_start(name).is_some_and(|found| found.len == name.len() && !counted);
+        if let Some(id) = (!taken).then(|| self.nouns.add(name, counted)).flatten() {
+            let meanings = self.own.entry(id).or_default();
+            if meanings.iter().all(|meaning| matches!(meaning, Thing::Named(_))) {
+                meanings.push(thing);
+            }
+        }
     }
 
     /// Adds a name, and its last word alone: the "strong white flour" is also "the flour".

@@ -195,6 +195,8 @@ pub(super) mod tests {
             summary: None,
             learn: Vec::new(),
             asides: vec![aside],
+            captions: Vec::new(),
+            recording: None,
             session: None,
             recipe: None,
             steps: Vec::new(),

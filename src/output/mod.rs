@@ -5,10 +5,12 @@
 
 mod build;
 mod mark;
+mod patch;
 mod place;
 mod swap;
 mod write;
 
+pub use patch::{Patch, write_patches};
 pub use place::overlaps_course;
 pub use write::{Written, write_new_folder, write_site};
 
@@ -36,6 +38,9 @@ pub enum WriteError {
     /// The target is a file.
     #[error("`{}` is a file, and a folder was expected", .0.display())]
     NotAFolder(PathBuf),
+    /// A file is no longer what it was when the course was read.
+    #[error("`{}` has changed since it was read; nothing was written: run it again", .0.display())]
+    Changed(PathBuf),
     /// A file of the site would lie outside it.
     #[error("`{0}` cannot be the path of a file in a site")]
     BadPath(String),

@@ -3,7 +3,7 @@
 use crate::quantity::{fold_letter, phrase};
 
 /// Lower-case words before a byte, nearest first, up to the end of the sentence.
-pub(super) fn words_before(text: &str, at: usize, most: usize) -> Vec<String> {
+pub(crate) fn words_before(text: &str, at: usize, most: usize) -> Vec<String> {
     let mut found = Vec::new();
     let mut rest = text[..at].trim_end_matches(|c| fold_letter(c) == ' ');
     while found.len() < most {
@@ -24,7 +24,7 @@ pub(super) fn words_before(text: &str, at: usize, most: usize) -> Vec<String> {
 }
 
 /// Lower-case words after a byte, up to the end of the clause; hyphens count as blanks.
-pub(super) fn words_after(text: &str, at: usize, most: usize) -> Vec<String> {
+pub(crate) fn words_after(text: &str, at: usize, most: usize) -> Vec<String> {
     let mut found = Vec::new();
     let mut rest = &text[at..];
     while found.len() < most {
@@ -187,6 +187,17 @@ pub(super) fn is_change(before: &[String], after: &[String]) -> bool {
         "of" => moves.contains(&word(before, 1).as_str()),
         _ => false,
     }
+}
+
+/// Whether a limit is denied by the words before it: "don't let it fall below", "must not be left longer than".
+pub(super) fn is_negated(before: &[String]) -> bool {
+    before.iter().any(|word| {
+        matches!(
+            word.as_str(),
+            "never" | "not" | "don't" | "don’t" | "dont" | "cannot" | "can't" | "can’t" | "mustn't" | "mustn’t" | "shouldn't" | "shouldn’t"
+                | "won't" | "won’t" | "no" | "nor" | "without" | "avoid"
+        )
+    })
 }
 
 /// Whether "degrees" are of an angle: `a 45° angle`, `turn it 90 degrees`.

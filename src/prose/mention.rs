@@ -37,6 +37,8 @@ pub struct Marks {
     pub equals: bool,
     /// Its part in a way from one reading to another: `from 20 °C to 43 °C`.
     pub journey: Journey,
+    /// A limit that something may cross: `below 24 °C`, as against `at most 24 °C`.
+    pub threshold: bool,
     /// Its unit stands in the head of its column.
     pub unit_in_head: bool,
 }
@@ -69,4 +71,6 @@ pub struct NounHit {
     pub noun: NounId,
     /// Whether the words tie it firmly to the quantity: `4 L of milk`, `milk (4 L)`.
     pub firm: bool,
+    /// Whether "of" joins them: `2 % of the flour` is a share of it, `2 % salt` is its share.
+    pub of: bool,
 }

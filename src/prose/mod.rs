@@ -12,3 +12,5 @@ mod tests;
 pub use mention::{Journey, Marks, Mention, NounHit};
 pub use nouns::{Found, NounId, Nouns};
 pub use scan::scan_run;
+
+pub(crate) use context::{words_after, words_before};

@@ -4,7 +4,7 @@
 //! step numbers fall away by themselves; `context` handles the ones that look closer.
 
 use super::context::{
-    CLAUSE_WORDS, is_angle, is_change, is_class, is_idle_article, is_name, named_number, skip_blank, whole_token,
+    CLAUSE_WORDS, is_angle, is_negated, is_change, is_class, is_idle_article, is_name, named_number, skip_blank, whole_token,
     words_after, words_before,
 };
 use super::mention::{Journey, Marks, Mention, NounHit};
@@ -22,8 +22,8 @@ use std::ops::Range;
 pub fn scan_run(run: &MappedText, units: &Units, nouns: &Nouns) -> Vec<Mention> {
     let mut scan = Scan { run, text: &run.text, units, nouns, found: Vec::new(), pairs: 0 };
     scan.walk();
-    scan.join_journeys();
     scan.join_pairs();
+    scan.join_journeys();
     scan.find_nouns();
     scan.found
 }
@@ -58,13 +58,21 @@ impl Scan<'_> {
         if let Some(end) = whole_token(self.text, at).or_else(|| named_number(self.text, at)) {
             return end;
         }
-        let (qualifier, taken) = read_prefix(&self.text[at..]);
+        let (mut qualifier, taken) = read_prefix(&self.text[at..]);
         let start = at + taken;
+        let crossing = qualifier.crosses;
+        let negated = crossing && is_negated(&words_before(self.text, at, 7));
+        if negated {
+            qualifier.bound = qualifier.bound.map(Bound::opposite);
+        }
+        let known = self.found.len();
         if let Some(end) = self.quantity(start, qualifier.bound, qualifier.about) {
+            self.found[known..].iter_mut().for_each(|found| found.marks.threshold = crossing && !negated);
             return end;
         }
         if taken > 0 {
-            return start;
+            // "a good hour": what looked like a qualifier may be part of the quantity.
+            return self.quantity(at, None, false).unwrap_or(start);
         }
         self.end_of_word(at)
     }
@@ -178,7 +186,7 @@ impl Scan<'_> {
             return true;
         }
         let needs_thing = crate::quantity::is_vessel(self.units, unit) || self.units.get(unit).approximate;
-        needs_thing && self.noun_after(end).is_none_or(|(_, firm)| !firm)
+        needs_thing && self.noun_after(end).is_none()
     }
 
     fn as_change(&self, amount: Amount) -> Option<Amount> {
@@ -248,7 +256,10 @@ impl Scan<'_> {
         }
         let joint = skip_blank(self.text, start + number.len);
         let by = phrase(&self.text[joint..], "by");
-        let second = skip_blank(self.text, joint + by.or_else(|| phrase(&self.text[joint..], "and"))?);
+        // A range that falls: `from 92 down to 43 °C`, `20 to 15 minutes` (which is a slip, and must not be half read).
+        let falls = || ["down to", "to", "–", "-"].iter().find_map(|words| phrase(&self.text[joint..], words));
+        let joint_len = by.or_else(|| phrase(&self.text[joint..], "and")).or_else(falls)?;
+        let second = skip_blank(self.text, joint + joint_len);
         let values = read_values(&self.text[second..], self.units)?;
         if by.is_some() && values.amount(self.units)?.dimension() != Dimension::Length {
             return None;
@@ -320,7 +331,7 @@ impl Scan<'_> {
         let end = range.end;
         self.push(range, amount, None);
         let mention = self.found.last_mut()?;
-        mention.nouns.extend(noun.map(|found| NounHit { noun: found.id, firm: true }));
+        mention.nouns.extend(noun.map(|found| NounHit { noun: found.id, firm: true, of: false }));
         Some(end)
     }
 
@@ -351,7 +362,7 @@ impl Scan<'_> {
         amount.about |= about;
         self.push(start..end, amount, None);
         let mention = self.found.last_mut()?;
-        mention.nouns.push(NounHit { noun: found.id, firm: true });
+        mention.nouns.push(NounHit { noun: found.id, firm: true, of: false });
         Some(end)
     }
 
@@ -369,17 +380,21 @@ impl Scan<'_> {
         });
     }
 
-    /// `from 90 °C down to 43 °C`: no range, so two readings; but which is which matters.
+    /// `from 90 °C down to 43 °C`, `from 32 °C (90 °F) to 38 °C (100 °F)`: no range, but which is which matters.
     fn join_journeys(&mut self) {
         for index in 1..self.found.len() {
-            let (first, second) = (&self.found[index - 1], &self.found[index]);
-            let readings =
-                [first, second].iter().all(|one| one.dimension() == Dimension::Temperature && !one.amount.range);
-            let between = self.text[first.range.end..second.range.start].trim();
-            let from = words_before(self.text, first.range.start, 1).first().is_some_and(|word| word == "from");
-            if readings && from && matches!(between, "to" | "down to" | "up to") {
-                self.found[index - 1].marks.journey = Journey::Start;
-                self.found[index].marks.journey = Journey::End;
+            let (before, second) = (&self.found[index - 1], &self.found[index]);
+            let group = |one: &Mention, other: &Mention| one.pair.is_some() && one.pair == other.pair;
+            let first = self.found[..index].iter().position(|one| group(one, before)).unwrap_or(index - 1);
+            let between = self.text[before.range.end..second.range.start].trim_start_matches([')', ']']).trim();
+            let readings = [before, second];
+            let plain = readings.iter().all(|one| one.dimension() == Dimension::Temperature && !one.amount.range);
+            let starts = words_before(self.text, self.found[first].range.start, 1).first().is_some_and(|word| word == "from");
+            if plain && starts && matches!(between, "to" | "down to" | "up to") {
+                let last = (index..self.found.len()).take_while(|at| *at == index || group(&self.found[*at], second)).last();
+                let last = last.unwrap_or(index);
+                self.found[first..index].iter_mut().for_each(|one| one.marks.journey = Journey::Start);
+                self.found[index..=last].iter_mut().for_each(|one| one.marks.journey = Journey::End);
             }
         }
     }
@@ -458,11 +473,11 @@ impl Scan<'_> {
         if self.text[end..].starts_with([')', ']']) && group.is_some() {
             end += 1;
         }
-        if let Some((found, firm)) = self.noun_after(end) {
-            hits.push(NounHit { noun: found.id, firm });
+        if let Some((found, of)) = self.noun_after(end) {
+            hits.push(NounHit { noun: found.id, firm: true, of });
         }
         if let Some((found, firm)) = self.noun_before(first.range.start) {
-            hits.push(NounHit { noun: found.id, firm });
+            hits.push(NounHit { noun: found.id, firm, of: false });
         }
         hits
     }
@@ -473,7 +488,8 @@ impl Scan<'_> {
         if self.text[at..].starts_with(['-', '‑']) {
             at += self.text[at..].chars().next().map_or(0, char::len_utf8);
         }
-        if let Some(len) = phrase(&self.text[at..], "of") {
+        let of = phrase(&self.text[at..], "of");
+        if let Some(len) = of {
             at = skip_blank(self.text, at + len);
             for word in ["the", "your", "this", "that", "our", "a"] {
                 if let Some(len) = phrase(&self.text[at..], word) {
@@ -487,7 +503,7 @@ impl Scan<'_> {
         {
             return None;
         }
-        self.noun_at(at, 3).map(|(found, _)| (found, true))
+        self.noun_at(at, 3).map(|(found, _)| (found, of.is_some()))
     }
 
     /// A thing at `at` or after at most `skip` describing words; and where its name ends.
@@ -514,28 +530,49 @@ impl Scan<'_> {
         None
     }
 
-    /// The thing before a quantity: `salt (9 g)`, `Milk: 4 L`, `the pot holds 6 L`.
+    /// The thing before a quantity, and whether it is tied to it: `salt (9 g)`, `Milk: 4 L`, `- Yeast 7 g`, `the pot
+    /// holds 6 L`, `of yeast we need 7 g`.
     fn noun_before(&self, start: usize) -> Option<(Found, bool)> {
         let before = &self.text[..start];
-        let trimmed = before.trim_end_matches(|c| fold_letter(c) == ' ');
-        let (opened, stem) = match trimmed.strip_suffix(['(', '[', ':', '=', '–', '—', ',']) {
-            Some(stem) => (true, stem.trim_end_matches(|c| fold_letter(c) == ' ')),
-            None => (false, trimmed),
-        };
-        if opened {
-            return self.noun_ending(stem).map(|found| (found, !trimmed.ends_with(',')));
+        let stem = before.trim_end_matches(|c| fold_letter(c) == ' ');
+        let bare = stem.trim_end_matches(['(', '[', ':', '=', '–', '—', '-', '…', '.', '·', '~', '≈', ' ', '\u{a0}']);
+        let joined = bare.len() < stem.len() && !stem[bare.len()..].starts_with(". ");
+        if joined || bare.len() == stem.len() {
+            if let Some(found) = self.noun_ending(bare) {
+                return Some((found, true));
+            }
+            // "salt, fine (10 g)": one describing word may stand between.
+            if let Some((head, tail)) = bare.rsplit_once(',')
+                && joined
+                && tail.split_whitespace().count() <= 2
+                && let Some(found) = self.noun_ending(head.trim_end())
+            {
+                return Some((found, true));
+            }
         }
-        let words = words_before(self.text, start, 1);
-        let verb = words.first()?;
-        let tells = [
-            "is", "are", "weighs", "weigh", "measures", "holds", "hold", "makes", "yields", "contains", "totals",
-            "needs",
+        if let Some(head) = bare.strip_suffix(',') {
+            return self.noun_ending(head.trim_end()).map(|found| (found, true));
+        }
+        self.noun_told_of(start, stem)
+    }
+
+    /// `the milk weighs 4 kg`, `of yeast we need 7 g`.
+    fn noun_told_of(&self, start: usize, stem: &str) -> Option<(Found, bool)> {
+        const TELLS: &[&str] = &[
+            "is", "are", "weighs", "weigh", "measures", "holds", "hold", "makes", "yields", "contains", "totals", "needs",
         ];
-        if !tells.contains(&verb.as_str()) {
+        const WANTS: &[&str] = &["need", "take", "use", "want", "add", "weigh", "have"];
+        let words = words_before(self.text, start, 2);
+        let verb = words.first()?;
+        let mut taken = verb.len();
+        let pronoun = words.get(1).filter(|word| ["we", "you", "i"].contains(&word.as_str()));
+        if let (true, Some(pronoun)) = (WANTS.contains(&verb.as_str()), pronoun) {
+            taken += pronoun.len() + 1;
+        } else if !TELLS.contains(&verb.as_str()) {
             return None;
         }
-        let stem = trimmed[..trimmed.len() - verb.len()].trim_end_matches(|c| fold_letter(c) == ' ');
-        self.noun_ending(stem).map(|found| (found, true))
+        let head = stem.get(..stem.len().checked_sub(taken)?)?;
+        self.noun_ending(head.trim_end_matches(|c| fold_letter(c) == ' ')).map(|found| (found, true))
     }
 
     /// The longest name that ends where `text` ends.

@@ -94,6 +94,15 @@ pub enum Bound {
 }
 
 impl Bound {
+    /// The limit on the other side.
+    pub fn opposite(self) -> Bound {
+        match self {
+            Bound::None => Bound::None,
+            Bound::AtLeast => Bound::AtMost,
+            Bound::AtMost => Bound::AtLeast,
+        }
+    }
+
     /// `none`, `at-least` or `at-most`.
     pub fn name(self) -> &'static str {
         match self {

@@ -162,11 +162,13 @@ impl Value {
 pub(crate) struct Qualifier {
     pub bound: Option<Bound>,
     pub about: bool,
+    /// The limit is one that something may cross (below, over, more than), as against one that is set (at most).
+    pub crosses: bool,
 }
 
 impl Qualifier {
     fn or(self, other: Qualifier) -> Qualifier {
-        Qualifier { bound: self.bound.or(other.bound), about: self.about || other.about }
+        Qualifier { bound: self.bound.or(other.bound), about: self.about || other.about, crosses: self.crosses }
     }
 
     fn apply(self, amount: &mut Amount) {
@@ -220,6 +222,12 @@ const BEFORE: &[(&str, Bound)] = &[
     ("≤", Bound::AtMost),
     (">", Bound::AtLeast),
     ("<", Bound::AtMost),
+];
+
+/// Limits that something may cross; a word of denial before them turns them round.
+const CROSSED: &[&str] = &[
+    "more than", "less than", "fewer than", "hotter than", "warmer than", "cooler than", "colder than", "longer than", "under", "below",
+    "above", "over", ">", "<",
 ];
 
 const AFTER: &[(&str, Bound)] = &[
@@ -276,6 +284,7 @@ pub(crate) fn read_prefix(text: &str) -> (Qualifier, usize) {
         } else if let Some((bound, len)) = BEFORE.iter().find_map(|(words, bound)| Some((*bound, phrase(rest, words)?)))
         {
             found.bound = Some(bound);
+            found.crosses = CROSSED.iter().any(|words| phrase(rest, words) == Some(len));
             len
         } else {
             return (found, at);
@@ -293,11 +302,11 @@ pub(crate) fn read_suffix(text: &str) -> (Qualifier, usize) {
     }
     for (words, bound) in AFTER {
         if let Some(len) = phrase(&text[gap..], words) {
-            return (Qualifier { bound: Some(*bound), about: false }, gap + len);
+            return (Qualifier { bound: Some(*bound), about: false, crosses: false }, gap + len);
         }
     }
     match phrase(&text[gap..], "or so") {
-        Some(len) => (Qualifier { bound: None, about: true }, gap + len),
+        Some(len) => (Qualifier { bound: None, about: true, crosses: false }, gap + len),
         None => (Qualifier::default(), 0),
     }
 }
@@ -400,7 +409,8 @@ const LOOSE_MEASURES: &[&str] = &["heaped", "heaping", "rounded", "scant", "gene
 fn read_gas(text: &str, units: &Units) -> Option<Value> {
     let words = phrase(text, "gas mark").or_else(|| phrase(text, "gas"))?;
     let at = words + blank(&text[words..]);
-    let (number, len) = Number::read(&text[at..], units.style()).filter(|(number, _)| units.gas_mark(number.value).is_some())?;
+    let (number, len) =
+        Number::read(&text[at..], units.style()).filter(|(number, _)| units.gas_mark(number.value).is_some())?;
     let unit = UnitMatch { unit: units.gas(), len: 0, bare: false };
     let len = at + len;
     Some(Value { number, unit: Some(unit), more: None, negative: false, number_len: len, len, about: false })

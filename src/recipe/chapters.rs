@@ -22,9 +22,9 @@ const SILENCE: i64 = WORD / 10;
 
 /// Words that say nothing about what a step is.
 const SMALL_WORDS: &[&str] = &[
-    "a", "an", "and", "as", "at", "be", "by", "for", "from", "get", "go", "in", "into", "is", "it", "its", "let", "make",
-    "more", "now", "of", "off", "on", "onto", "or", "out", "over", "some", "that", "the", "them", "then", "this", "to",
-    "until", "up", "with", "you", "your",
+    "a", "an", "and", "as", "at", "be", "by", "for", "from", "get", "go", "in", "into", "is", "it", "its", "let",
+    "make", "more", "now", "of", "off", "on", "onto", "or", "out", "over", "some", "that", "the", "them", "then",
+    "this", "to", "until", "up", "with", "you", "your",
 ];
 
 /// The times that authors fixed, where they fit the recording and each other; says where they do not.
@@ -62,7 +62,9 @@ pub(super) fn fixed_times(steps: &[Step], end: Option<Seconds>, sink: &mut Diagn
                 )
                 .label("not after the step above")
                 .related(place, "the step above")
-                .help("correct one of the two times: steps follow each other in the recording as they do in the lesson"),
+                .help(
+                    "correct one of the two times: steps follow each other in the recording as they do in the lesson",
+                ),
             );
             continue;
         }

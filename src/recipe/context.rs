@@ -61,7 +61,7 @@ pub(super) const ANY: Want = Want { kinds: &[], words: "a measure", example: "2.
 
 impl Want {
     fn takes(&self, kind: Dimension) -> bool {
-        self.kinds.is_empty() && kind != Dimension::Count || self.kinds.contains(&kind)
+        self.kinds.is_empty() || self.kinds.contains(&kind)
     }
 }
 

@@ -16,6 +16,12 @@ impl Sources {
         id
     }
 
+    /// Gives a file another text, its path unchanged. Places in its old text mean nothing in the new one.
+    pub fn replace(&mut self, id: FileId, text: &str) {
+        let file = &mut self.files[id.0 as usize];
+        *file = SourceFile::new(std::mem::take(&mut file.path), text);
+    }
+
     /// The file of an id that this set handed out.
     pub fn get(&self, id: FileId) -> &SourceFile {
         &self.files[id.0 as usize]
@@ -83,6 +89,20 @@ impl SourceFile {
         Position { line: line + 1, column: before.chars().count() + 1 }
     }
 
+    /// The text as it stands on disk: its own line ends, and the byte order mark if it has one.
+    pub fn on_disk(&self) -> String {
+        let mut raw = String::with_capacity(self.mark + self.text.len() + self.carriage_returns.len());
+        raw.push_str(if self.mark > 0 { "\u{feff}" } else { "" });
+        let mut from = 0;
+        for at in &self.carriage_returns {
+            raw.push_str(&self.text[from..*at]);
+            raw.push('\r');
+            from = *at;
+        }
+        raw.push_str(&self.text[from..]);
+        raw
+    }
+
     /// The byte of the file on disk that an offset into the normalised text stands for.
     pub fn offset_on_disk(&self, offset: usize) -> usize {
         let returns = self.carriage_returns.partition_point(|at| *at < offset);
@@ -115,6 +135,11 @@ mod tests {
         for word in ["one", "two", "three"] {
             let here = file.text.find(word).unwrap();
             assert_eq!(file.offset_on_disk(here), raw.find(word).unwrap(), "{word}");
+        }
+        for raw in [raw, "", "\r\n\r\n", "\u{feff}", "one\ntwo\r\n", "lone \r stays"] {
+            sources.replace(id, raw);
+            assert_eq!(sources.get(id).on_disk(), raw);
+            assert_eq!(sources.get(id).path, "a.md");
         }
     }
 }

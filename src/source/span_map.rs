@@ -59,6 +59,15 @@ impl MappedText {
         }
     }
 
+    /// The place of a range that was copied letter by letter from one place, so that new text can stand there.
+    ///
+    /// `None` where markup runs through it, or where it was written as an entity.
+    pub fn copied_from(&self, range: Range<usize>) -> Option<Span> {
+        let piece = self.pieces.iter().find(|piece| piece.text.start <= range.start && range.end <= piece.text.end)?;
+        let start = piece.source.start + range.start - piece.text.start;
+        (piece.text.len() == piece.source.len()).then(|| Span::new(self.file, start..start + range.len()))
+    }
+
     /// The places in the file, markup left out: one range for each piece touched.
     pub fn home_pieces(&self, range: Range<usize>) -> Vec<Range<usize>> {
         let mut found = Vec::new();
@@ -94,7 +103,9 @@ mod tests {
         let at = run.text.find("4 litres").unwrap();
         let range = at..at + "4 litres".len();
         assert_eq!(run.home(range.clone()).range(), 7..17);
-        assert_eq!(run.home_pieces(range), vec![7..8, 10..17]);
+        assert_eq!(run.home_pieces(range.clone()), vec![7..8, 10..17]);
+        assert_eq!(run.copied_from(range), None);
+        assert_eq!(run.copied_from(at..at + 1).map(Span::range), Some(7..8));
     }
 
     #[test]
@@ -106,5 +117,6 @@ mod tests {
         run.push(" cups", 9..14);
         assert_eq!(run.home(0.."1½ cups".len()).range(), 0..14);
         assert_eq!(run.home(1..3).range(), 1..9);
+        assert_eq!(run.copied_from(1..3), None);
     }
 }

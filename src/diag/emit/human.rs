@@ -88,6 +88,7 @@ fn repairs<'a>(sources: &'a Sources, base: &str, found: &'a Diagnostic) -> Vec<G
                 (Some(help), 0, _) => help.as_str(),
                 (None, 0, Confidence::Certain) => "write this",
                 (None, 0, Confidence::NeedsACook) => "perhaps this, if you agree",
+                (_, _, Confidence::Certain) => "and this",
                 _ => "or this",
             };
             let edit = &suggestion.edit;

@@ -30,7 +30,7 @@ pub fn in_words_form(
     units: &Units,
     style: Style,
 ) -> Option<String> {
-    let old = Written::read(text, units)?;
+    let old = Written::read(text, amount.range, units)?;
     let (value, start, end) = match which {
         Which::Low => (&old.values.low, old.at, &amount.low),
         Which::High => {
@@ -42,7 +42,7 @@ pub fn in_words_form(
     let piece = Piece { words, value, end, bare: amount.bare, units, style };
     let new = format!("{}{}{}", &text[..start], piece.restate(base)?, &text[start + value.len..]);
 
-    let again = Written::read(&new, units)?;
+    let again = Written::read(&new, amount.range, units)?;
     let (low, high) = match which {
         Which::Low => (base, amount.high.quantity.base()),
         Which::High => (amount.low.quantity.base(), base),
@@ -55,6 +55,53 @@ pub fn in_words_form(
     (low_agrees && high_agrees).then_some(new)
 }
 
+/// As [`in_words_form`], where a range became a single value: `20 to 25 minutes` becomes `20 minutes`.
+///
+/// `None` also for ends joined by "and": the word "between" stands before them, and is not a part of the text.
+pub fn range_as_single(text: &str, amount: &Amount, base: Exact, units: &Units, style: Style) -> Option<String> {
+    let old = Written::read(text, false, units)?;
+    let high = old.values.high.as_ref()?;
+    let start = old.at + old.values.len - high.len;
+    let single = Amount { low: amount.high, range: false, ..*amount };
+    let new = in_words_form(text.get(start..start + high.len)?, Which::Low, &single, base, units, style)?;
+    let new = like_first_letter(&text[old.at..], new);
+    Some(format!("{}{new}{}", &text[..old.at], &text[start + high.len..]))
+}
+
+/// As [`in_words_form`], where a single value became a range: `20 minutes` becomes `20 to 25 minutes`.
+///
+/// `None` for forms that have no range: the hyphen of an adjective, "an hour", compounds.
+pub fn single_as_range(
+    text: &str,
+    amount: &Amount,
+    (low, high): (Exact, Exact),
+    units: &Units,
+    style: Style,
+) -> Option<String> {
+    let old = Written::read(text, false, units)?;
+    let value = &old.values.low;
+    let words = text.get(old.at..old.at + value.len)?;
+    let (number, after) = words.split_at(value.number_len);
+    if old.values.high.is_some()
+        || value.more.is_some()
+        || value.number.form == NumberForm::Article
+        || after.starts_with(['-', '‑'])
+    {
+        return None;
+    }
+    let write = |words: &str, base| in_words_form(words, Which::Low, amount, base, units, style);
+    let from = write(number, low)?;
+    let mut letters = words.chars();
+    let second: String = letters.next().into_iter().flat_map(char::to_lowercase).chain(letters).collect();
+    let to = write(&second, high)?;
+    let symbol = !is_word(after.trim()) && value.number.form != NumberForm::Words;
+    let sign = if symbol { super::range_sign(&from, high < Exact::ZERO) } else { " to " };
+    let new = format!("{}{from}{sign}{to}{}", &text[..old.at], &text[old.at + value.len..]);
+    let again = Written::read(&new, false, units)?;
+    let read = (stated(&again.values.low, &amount.low, units), stated(again.values.high.as_ref()?, &amount.low, units));
+    (read == (low, high)).then_some(new)
+}
+
 /// An amount found in a text, and where it begins.
 struct Written {
     values: Values,
@@ -62,13 +109,18 @@ struct Written {
 }
 
 impl Written {
-    fn read(text: &str, units: &Units) -> Option<Written> {
+    /// A range may be joined by "and": the word "between" is no part of what is read.
+    fn read(text: &str, range: bool, units: &Units) -> Option<Written> {
         let (_, at) = read_prefix(text);
         if let Some(("between", len)) = word(&text[at..]).as_ref().map(|(found, len)| (found.as_str(), *len)) {
             let at = at + len + blank(&text[at + len..]);
             return Some(Written { values: read_between(&text[at..], units)?, at });
         }
-        Some(Written { values: read_values(&text[at..], units)?, at })
+        let values = read_values(&text[at..], units)?;
+        if range && values.high.is_none() {
+            return Some(Written { values: read_between(&text[at..], units)?, at });
+        }
+        Some(Written { values, at })
     }
 }
 
@@ -111,7 +163,9 @@ impl Piece<'_> {
         let old = self.value.number.value;
         let rest = self.rest();
         let text = match self.value.number.form {
-            NumberForm::Words | NumberForm::Article => self.in_words(new, &rest)?,
+            NumberForm::Words | NumberForm::Article => {
+                self.in_words(new, &rest).or_else(|| self.words_as_figures(new, &rest))?
+            }
             NumberForm::Digits { .. } => {
                 format!("{}{}", self.signed(new, figures)?, self.after(old, new, &rest))
             }
@@ -201,6 +255,23 @@ impl Piece<'_> {
         Some(format!("{text} {}", self.agree(&self.singular(rest.unit, unit), Exact::ONE, new, unit)))
     }
 
+    /// `four litres` at 4.3: what has no name is written in figures.
+    fn words_as_figures(&self, new: Exact, rest: &Rest<'_>) -> Option<String> {
+        let unit = self.value.unit?.unit;
+        let hyphen = rest.glue.starts_with(['-', '‑']);
+        let article = self.words.starts_with("a ") || self.words.starts_with("an ");
+        if new <= Exact::ZERO || self.value.negative || article && hyphen {
+            return None;
+        }
+        let number = figures("", new, self.style)?;
+        let unit = self.singular(rest.unit, unit);
+        Some(if hyphen {
+            format!("{number}-{unit}")
+        } else {
+            format!("{number} {}", self.agree(&unit, Exact::ONE, new, self.value.unit?.unit))
+        })
+    }
+
     fn compound(&self, base: Exact) -> Option<String> {
         let (more, second) = self.value.more.as_ref()?;
         let first = self.value.unit?;
@@ -263,9 +334,7 @@ impl Piece<'_> {
             }
         }
         let long = format!("{spelled}s");
-        // Abbreviations (tsp, min, kg) take no s; a word has a vowel and is longer.
-        let is_word = spelled.len() >= 4 && spelled.contains(['a', 'e', 'i', 'o', 'u']);
-        if is_word && self.is_spelling(&long, unit) { long } else { spelled.to_owned() }
+        if is_word(spelled) && self.is_spelling(&long, unit) { long } else { spelled.to_owned() }
     }
 
     fn names(&self, unit: UnitId) -> [(&str, &str); 2] {
@@ -277,6 +346,11 @@ impl Piece<'_> {
     fn is_spelling(&self, text: &str, unit: UnitId) -> bool {
         self.units.match_start(text).is_some_and(|found| found.unit == unit && found.len == text.len())
     }
+}
+
+/// Abbreviations (tsp, min, kg) take no s and a dash for a range; a word has a vowel and is longer.
+fn is_word(unit: &str) -> bool {
+    unit.len() >= 4 && unit.contains(['a', 'e', 'i', 'o', 'u'])
 }
 
 /// Bytes before the second number of a compound: blanks and "and".
@@ -477,7 +551,10 @@ mod tests {
             ("two and a half litres", "3500", "three and a half litres"),
             ("two-and-a-half-litre", "3500", "three-and-a-half-litre"),
             ("six-litre", "5000", "five-litre"),
-            ("half-litre", "750", "none"),
+            ("half-litre", "750", "0.75-litre"),
+            ("four litres", "4300", "4.3 litres"),
+            ("half a litre", "300", "0.3 litre"),
+            ("an hour and a half", "4680", "1.3 hours"),
             ("twenty minutes", "1500", "twenty-five minutes"),
             ("ninety minutes", "7200", "one hundred and twenty minutes"),
             ("six", "8", "eight"),
@@ -536,11 +613,55 @@ mod tests {
             ("between 32 and 34 °C", Which::High, "35", "between 32 and 35 °C"),
             ("between 32 and 34 °C", Which::Low, "30", "between 30 and 34 °C"),
             ("five or six", Which::High, "7", "five or seven"),
+            ("2 to 2.2 lb", Which::High, "1360.77711", "2 to 3 lb"),
             ("45 min to 1 h", Which::High, "4500", "45 min to 1.25 h"),
             ("20–25 min", Which::Low, "1800", "none"),
             ("20 min", Which::High, "1800", "none"),
         ] {
             assert_eq!(mend(text, which, base, &units), want, "{text} at {base}");
+        }
+    }
+
+    fn as_other(text: &str, low: &str, high: Option<&str>) -> String {
+        let units = Reference::built_in(Home::Uk).units;
+        let (amount, _) = split_amount(text, &units).unwrap();
+        let value = |base| Exact::parse(base).unwrap();
+        let new = match high {
+            None => range_as_single(text, &amount, value(low), &units, Style::default()),
+            Some(high) => single_as_range(text, &amount, (value(low), value(high)), &units, Style::default()),
+        };
+        new.unwrap_or_else(|| "none".to_owned())
+    }
+
+    #[test]
+    fn a_range_becomes_a_single_value() {
+        for (text, base, want) in [
+            ("20 to 25 minutes", "1200", "20 minutes"),
+            ("20–25 min", "1200", "20 min"),
+            ("about 20 to 25 minutes", "60", "about 1 minute"),
+            ("Five to six litres", "5500", "Five and a half litres"),
+            ("45 min to 1 h", "5400", "1.5 h"),
+            ("20 minutes", "1200", "none"),
+        ] {
+            assert_eq!(as_other(text, base, None), want, "{text} at {base}");
+        }
+    }
+
+    #[test]
+    fn a_single_value_becomes_a_range() {
+        for (text, low, high, want) in [
+            ("20 minutes", "1200", "1500", "20 to 25 minutes"),
+            ("20 min", "1200", "1500", "20–25 min"),
+            ("about 1 hour", "3600", "7200", "about 1 to 2 hours"),
+            ("Ten minutes", "720", "900", "Twelve to fifteen minutes"),
+            ("92 °C", "90", "92", "90–92 °C"),
+            ("−18 °C", "-20", "-18", "−20 to −18 °C"),
+            ("½ tsp", "2.5", "15/4", "½–¾ tsp"),
+            ("6-litre", "5000", "6000", "none"),
+            ("an hour", "3600", "7200", "none"),
+            ("1 h 30 min", "3600", "7200", "none"),
+        ] {
+            assert_eq!(as_other(text, low, Some(high)), want, "{text} at {low} to {high}");
         }
     }
 }

@@ -1,0 +1,122 @@
+//! Which measures from further out the words are entitled to state.
+//!
+//! A fridge is at 5 °C in every lesson, and the step before this one took 20 minutes; but a figure that merely happens
+//! to be one of those must not pass for it. So a fact needs its own words beside it, how long something keeps needs a
+//! word of keeping, and a step that has its own temperature speaks of another step's only by naming that step.
+
+use super::candidates::{Candidate, Candidates, Ring, principal};
+use crate::prose::Mention;
+use crate::quantity::Dimension;
+use crate::recipe::{Owner, Step};
+
+/// The words that a mention's entitlement is read from.
+pub(super) struct Words<'a> {
+    /// Its sentence, in lower case.
+    pub sentence: &'a str,
+    /// Whether it stands in a table, where there are no sentences.
+    pub table: bool,
+}
+
+/// The sentence around a range of bytes, in lower case.
+pub(super) fn sentence(text: &str, range: std::ops::Range<usize>) -> String {
+    let stops = [". ", "! ", "? ", ".\n"];
+    let start = stops.iter().filter_map(|stop| text[..range.start].rfind(stop).map(|at| at + stop.len())).max();
+    let end = stops.iter().filter_map(|stop| text[range.end..].find(stop)).min();
+    text[start.unwrap_or(0)..end.map_or(text.len(), |len| range.end + len)].to_lowercase()
+}
+
+const KEEPING: &[&str] = &[
+    "keep", "keeps", "kept", "keeping", "last", "lasts", "store", "stored", "stores", "fridge", "freezer", "chill",
+    "chilled", "cold", "eat", "eaten", "use", "used", "within", "best", "refrigerate", "refrigerated", "freeze",
+    "frozen", "larder", "cool",
+];
+const SESSION: &[&str] =
+    &["session", "class", "lesson", "evening", "whole", "altogether", "all", "start", "finish", "total", "hall"];
+const REFERENCE: &[&str] = &["step", "steps", "earlier", "before", "previous", "later", "next", "again", "as"];
+
+/// Whether the words around a mention entitle it to state a measure.
+pub(super) fn entitled(cx: &Candidates<'_>, mention: &Mention, candidate: &Candidate, words: &Words<'_>) -> bool {
+    let measure = cx.course.measure(candidate.measure);
+    let dimension = mention.dimension();
+    let warm_or_long = matches!(dimension, Dimension::Temperature | Dimension::Time);
+    match measure.owner {
+        Owner::Fact { .. } => fact_is_named(&measure.path, words.sentence),
+        _ if candidate.ring == Ring::Own || words.table => true,
+        Owner::Keeping { .. } => has_word(words.sentence, KEEPING),
+        Owner::Session { .. } => has_word(words.sentence, SESSION),
+        // What a pot holds is meant only where the pot is named.
+        Owner::Equipment { .. } => dimension == Dimension::Length,
+        Owner::Step { lesson, step } if warm_or_long => {
+            let other = &cx.course.lessons[lesson].steps[step];
+            !cx.here().is_some_and(|here| has_own(cx, here, dimension)) || names_step(other, words.sentence)
+        }
+        _ => true,
+    }
+}
+
+/// Whether a step says for itself how warm or how long.
+fn has_own(cx: &Candidates<'_>, step: &Step, dimension: Dimension) -> bool {
+    principal(step).any(|id| cx.course.measure(id).amount.dimension() == dimension)
+}
+
+fn names_step(step: &Step, sentence: &str) -> bool {
+    let title = step.title.to_lowercase();
+    let title_words = title.split(|c: char| !c.is_alphanumeric()).filter(|word| word.len() > 3);
+    has_word(sentence, REFERENCE) || title_words.map(stem).any(|word| words(sentence).any(|other| stem(other) == word))
+}
+
+/// Whether a sentence has one of a fact's own words: `facts.boiling-water` and "boils".
+fn fact_is_named(path: &str, sentence: &str) -> bool {
+    let id = path.rsplit('.').next().unwrap_or("");
+    const PLAIN: &[&str] = &["water", "milk", "time", "temperature", "quick", "rule", "hour", "for", "two", "hot"];
+    let keys = id.split('-').filter(|key| !PLAIN.contains(key)).map(|key| if key == "vat" { "pasteurise" } else { key });
+    let mut keys: Vec<String> = keys.map(|key| stem(key).to_owned()).collect();
+    if id.starts_with("milk-") {
+        keys = vec![stem("pasteurise").to_owned()];
+    }
+    if id == "two-hour-rule" {
+        keys = vec!["fridge".to_owned(), "perishable".to_owned(), "rule".to_owned()];
+    }
+    words(sentence).any(|word| keys.iter().any(|key| stem(word) == key))
+}
+
+fn words(sentence: &str) -> impl Iterator<Item = &str> {
+    sentence.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty())
+}
+
+fn has_word(sentence: &str, list: &[&str]) -> bool {
+    words(sentence).any(|word| list.contains(&word))
+}
+
+/// A word without its usual endings: boils and boiling are one.
+fn stem(word: &str) -> &str {
+    let ends = ["ising", "ized", "ised", "ises", "ise", "ing", "ers", "er", "ed", "es", "s", "e"];
+    let cut = ends.iter().find_map(|end| word.strip_suffix(end).filter(|stem| stem.len() >= 3));
+    cut.unwrap_or(word)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_fact_is_named_by_its_own_words() {
+        for (id, sentence, named) in [
+            ("facts.fridge", "keep it in the fridge at 5 °c", true),
+            ("facts.fridge", "cool it to 5 °c", false),
+            ("facts.boiling-water", "water boils at 100 °c", true),
+            ("facts.milk-vat-time", "hold it for 30 min", false),
+            ("facts.milk-vat-time", "pasteurised milk was held for 30 min", true),
+            ("facts.room", "room temperature", true),
+        ] {
+            assert_eq!(fact_is_named(id, sentence), named, "{id}: {sentence}");
+        }
+    }
+
+    #[test]
+    fn a_sentence_ends_at_a_stop_and_not_at_a_decimal_point() {
+        let text = "Wait. Heat to 62.8 °C now. Then stop.";
+        let at = text.find("62.8").unwrap();
+        assert_eq!(sentence(text, at..at + 8), "heat to 62.8 °c now");
+    }
+}
