@@ -6,14 +6,14 @@
 use super::asides::Asides;
 use super::candidates::{Candidate, Candidates, Ring, fraction_of};
 use super::findings::Findings;
-use super::ledger::{Binding, LedgerEntry};
 use super::judge::Judge;
+use super::ledger::{Binding, LedgerEntry};
 use super::licence;
 use super::tables::Tables;
 use super::things::{Thing, Things};
 use crate::diag::Diagnostics;
 use crate::lesson::{Run, RunPlace};
-use crate::prose::{Mention, scan_run, words_before};
+use crate::prose::{Mention, scan_run, words_after, words_before};
 use crate::quantity::{Amount, Dimension, Exact};
 use crate::recipe::{Course, Owner, PartAmount, Spoken};
 use crate::reference::Reference;
@@ -254,8 +254,8 @@ impl Binder<'_> {
     ) -> Vec<Candidate> {
         let text = &here.text.text;
         let sentence = licence::sentence(text, mention.range.clone());
-        let table = matches!(here.run.place, RunPlace::TableCell { .. });
-        let words = licence::Words { sentence: &sentence, table };
+        let alone = matches!(here.run.place, RunPlace::TableCell { .. } | RunPlace::Footnote | RunPlace::Picture);
+        let words = licence::Words { sentence: &sentence, alone };
         if let Some(keeping) = self.keeping(place, text, mention) {
             return keeping;
         }
@@ -286,9 +286,8 @@ impl Binder<'_> {
             return None;
         }
         let outward = place.outward();
-        let is_keeping = |candidate: &&Candidate| {
-            matches!(self.course.measure(candidate.measure).owner, Owner::Keeping { .. })
-        };
+        let is_keeping =
+            |candidate: &&Candidate| matches!(self.course.measure(candidate.measure).owner, Owner::Keeping { .. });
         let own: Vec<Candidate> =
             outward.iter().filter(is_keeping).map(|candidate| Candidate { ring: Ring::Own, ..*candidate }).collect();
         (!own.is_empty()).then_some(own)
@@ -310,9 +309,7 @@ impl Binder<'_> {
                 (!own.is_empty()).then_some(own)
             }
             // A cut is not the size of what is cut; a tin's is the tin's.
-            Dimension::Length => {
-                firm.filter(|things| things.iter().any(|thing| matches!(thing, Thing::Equipment(_))))
-            }
+            Dimension::Length => firm.filter(|things| things.iter().any(|thing| matches!(thing, Thing::Equipment(_)))),
             _ => None,
         }
     }
@@ -402,5 +399,7 @@ impl Binder<'_> {
 fn whole_is_meant(text: &str, mention: &Mention) -> bool {
     let before = words_before(text, mention.range.start, 2);
     let is = |at: usize, words: &[&str]| before.get(at).is_some_and(|word| words.contains(&word.as_str()));
-    is(0, &["all", "whole", "total"]) || is(0, &["the", "your"]) && is(1, &["of", "all", "whole"])
+    let after = words_after(text, mention.range.end, 6);
+    let summed = after.iter().any(|word| matches!(word.as_str(), "all" | "altogether" | "total"));
+    summed || is(0, &["all", "whole", "total"]) || is(0, &["the", "your"]) && is(1, &["of", "all", "whole"])
 }

@@ -160,7 +160,8 @@ impl Candidates<'_> {
     /// The measure of this step whose key follows the words: `4 mm thick`, `18 cm across`.
     pub fn named_by(&self, text: &str, mention: &Mention) -> Option<Candidate> {
         let after = words_after(text, mention.range.end, 3);
-        let key_follows = |key: &str| key.split('-').zip(&after).all(|(a, b)| a == b) && key.split('-').count() <= after.len();
+        let key_follows =
+            |key: &str| key.split('-').zip(&after).all(|(a, b)| a == b) && key.split('-').count() <= after.len();
         let step = self.here()?;
         let of_kind = |id: &&MeasureId| self.course.measure(**id).amount.dimension() == mention.dimension();
         let named = step.measures.iter().filter(|(key, _)| key_follows(key)).map(|(_, id)| id).find(of_kind)?;

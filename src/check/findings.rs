@@ -1,7 +1,7 @@
 //! The findings of binding, in a cook's words.
 
-use super::judge::Judge;
 use super::candidates::Candidate;
+use super::judge::Judge;
 use super::rewrite::{self, Rewriter};
 use super::words;
 use crate::diag::{Code, Confidence, Diagnostic, Diagnostics, Edit};

@@ -50,7 +50,9 @@ impl Judge<'_> {
     fn density(&self, said: Dimension, candidate: &Candidate) -> Option<(Exact, &[String])> {
         let own = candidate.low.quantity.dimension();
         let bulk = |kind| matches!(kind, Dimension::Mass | Dimension::Volume);
-        (self.by_density && bulk(said) && bulk(own) && said != own).then(|| self.place.density(candidate.ingredient?)).flatten()
+        (self.by_density && bulk(said) && bulk(own) && said != own)
+            .then(|| self.place.density(candidate.ingredient?))
+            .flatten()
     }
 
     fn setting(&self, mention: &Mention, candidate: &Candidate) -> Setting {

@@ -13,8 +13,8 @@ use crate::recipe::{Owner, Step};
 pub(super) struct Words<'a> {
     /// Its sentence, in lower case.
     pub sentence: &'a str,
-    /// Whether it stands in a table, where there are no sentences.
-    pub table: bool,
+    /// Whether it stands in a table, a footnote or a picture's text, apart from the sentence that it belongs to.
+    pub alone: bool,
 }
 
 /// The sentence around a range of bytes, in lower case.
@@ -26,9 +26,32 @@ pub(super) fn sentence(text: &str, range: std::ops::Range<usize>) -> String {
 }
 
 const KEEPING: &[&str] = &[
-    "keep", "keeps", "kept", "keeping", "last", "lasts", "store", "stored", "stores", "fridge", "freezer", "chill",
-    "chilled", "cold", "eat", "eaten", "use", "used", "within", "best", "refrigerate", "refrigerated", "freeze",
-    "frozen", "larder", "cool",
+    "keep",
+    "keeps",
+    "kept",
+    "keeping",
+    "last",
+    "lasts",
+    "store",
+    "stored",
+    "stores",
+    "fridge",
+    "freezer",
+    "chill",
+    "chilled",
+    "cold",
+    "eat",
+    "eaten",
+    "use",
+    "used",
+    "within",
+    "best",
+    "refrigerate",
+    "refrigerated",
+    "freeze",
+    "frozen",
+    "larder",
+    "cool",
 ];
 const SESSION: &[&str] =
     &["session", "class", "lesson", "evening", "whole", "altogether", "all", "start", "finish", "total", "hall"];
@@ -41,7 +64,7 @@ pub(super) fn entitled(cx: &Candidates<'_>, mention: &Mention, candidate: &Candi
     let warm_or_long = matches!(dimension, Dimension::Temperature | Dimension::Time);
     match measure.owner {
         Owner::Fact { .. } => fact_is_named(&measure.path, words.sentence),
-        _ if candidate.ring == Ring::Own || words.table => true,
+        _ if candidate.ring == Ring::Own || words.alone => true,
         Owner::Keeping { .. } => has_word(words.sentence, KEEPING),
         Owner::Session { .. } => has_word(words.sentence, SESSION),
         // What a pot holds is meant only where the pot is named.
@@ -69,7 +92,8 @@ fn names_step(step: &Step, sentence: &str) -> bool {
 fn fact_is_named(path: &str, sentence: &str) -> bool {
     let id = path.rsplit('.').next().unwrap_or("");
     const PLAIN: &[&str] = &["water", "milk", "time", "temperature", "quick", "rule", "hour", "for", "two", "hot"];
-    let keys = id.split('-').filter(|key| !PLAIN.contains(key)).map(|key| if key == "vat" { "pasteurise" } else { key });
+    let keys =
+        id.split('-').filter(|key| !PLAIN.contains(key)).map(|key| if key == "vat" { "pasteurise" } else { key });
     let mut keys: Vec<String> = keys.map(|key| stem(key).to_owned()).collect();
     if id.starts_with("milk-") {
         keys = vec![stem("pasteurise").to_owned()];

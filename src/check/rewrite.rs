@@ -1,7 +1,7 @@
 //! Edits: a mention with the model's value in it, in the author's own form and markup.
 
-use super::judge::Judge;
 use super::candidates::Candidate;
+use super::judge::Judge;
 use crate::diag::Edit;
 use crate::prose::Mention;
 use crate::quantity::print::{self, Style, Which};

@@ -1,6 +1,6 @@
 //! What stands around a figure: look-alikes that are no quantities, and words that change what a quantity is.
 
-use crate::quantity::{fold_letter, phrase};
+use crate::quantity::{Dimension, fold_letter, phrase};
 
 /// Lower-case words before a byte, nearest first, up to the end of the sentence.
 pub(crate) fn words_before(text: &str, at: usize, most: usize) -> Vec<String> {
@@ -44,8 +44,8 @@ const NAMERS: &[&str] = &[
     "step", "steps", "figure", "figures", "fig", "table", "tables", "photo", "photos", "picture", "pictures", "page",
     "pages", "p", "pp", "card", "cards", "lesson", "lessons", "chapter", "chapters", "part", "parts", "section",
     "sections", "note", "notes", "number", "numbers", "no", "nos", "nr", "type", "size", "sizes", "grade", "version",
-    "room", "lot", "batch", "evening", "evenings", "week", "day", "round", "method", "option", "plan", "group", "ph",
-    "unit", "module", "question", "exercise", "line", "row", "column", "volume", "issue", "edition",
+    "room", "flat", "lot", "batch", "evening", "evenings", "week", "day", "round", "method", "option", "plan", "group",
+    "ph", "unit", "module", "question", "exercise", "line", "row", "column", "volume", "issue", "edition",
 ];
 
 /// The end of a run of figures that name something: `steps 2 and 3`, `No. 8`, `pH 4.6`.
@@ -183,10 +183,36 @@ pub(super) fn is_change(before: &[String], after: &[String]) -> bool {
         "reduce",
     ];
     match word(before, 0).as_str() {
+        "climbs" | "climb" | "gains" | "gain" | "gained" | "loses" | "lose" | "lost" | "drops" | "falls" | "rises" => {
+            true
+        }
         "by" => before[1..].iter().take(3).any(|word| moves.contains(&word.as_str())),
         "of" => moves.contains(&word(before, 1).as_str()),
         _ => false,
     }
+}
+
+/// Whether "over", "under" and "up to" before a quantity set a limit, or tell a place, a duration or a goal: `pour over
+/// 1 lb of ice`, `heat over 30 minutes`, `bring it up to 90 °C`.
+pub(super) fn sets_limit(text: &str, start: usize, dimension: Dimension) -> bool {
+    let words = words_before(text, start, 5);
+    let is = |at: usize, list: &[&str]| words.get(at).is_some_and(|word| list.contains(&word.as_str()));
+    if is(0, &["over", "under"]) && dimension != Dimension::Temperature {
+        return is(
+            1,
+            &[
+                "for", "is", "are", "just", "well", "weighs", "takes", "lasts", "keep", "keeps", "anything",
+                "anywhere", "not", "never", "a", "little", "and", "or", "if", "to", "by",
+            ],
+        );
+    }
+    const MOVES: &[&str] = &[
+        "bring", "brings", "bringing", "brought", "turn", "turned", "turning", "heat", "heats", "heating", "warm",
+        "warms", "warming", "come", "comes", "coming", "raise", "raised", "raising", "take", "taking", "get", "gets",
+        "go", "goes", "climbs", "climb", "creep", "creeps", "top", "topped", "make", "made",
+    ];
+    let goal = is(0, &["to"]) && is(1, &["up"]) && words.iter().skip(2).any(|word| MOVES.contains(&word.as_str()));
+    !goal
 }
 
 /// Whether a limit is denied by the words before it: "don't let it fall below", "must not be left longer than".
@@ -194,8 +220,24 @@ pub(super) fn is_negated(before: &[String]) -> bool {
     before.iter().any(|word| {
         matches!(
             word.as_str(),
-            "never" | "not" | "don't" | "don’t" | "dont" | "cannot" | "can't" | "can’t" | "mustn't" | "mustn’t" | "shouldn't" | "shouldn’t"
-                | "won't" | "won’t" | "no" | "nor" | "without" | "avoid"
+            "never"
+                | "not"
+                | "don't"
+                | "don’t"
+                | "dont"
+                | "cannot"
+                | "can't"
+                | "can’t"
+                | "mustn't"
+                | "mustn’t"
+                | "shouldn't"
+                | "shouldn’t"
+                | "won't"
+                | "won’t"
+                | "no"
+                | "nor"
+                | "without"
+                | "avoid"
         )
     })
 }
@@ -213,7 +255,7 @@ pub(super) fn is_angle(before: &[String], after: &[String]) -> bool {
 /// `16 pt type`, `a 1 kg-rated scale`.
 pub(super) fn is_name(after: &[String]) -> bool {
     after.first().is_some_and(|word| {
-        matches!(word.as_str(), "old" | "rule" | "rated" | "type" | "font" | "olds" | "anniversary" | "theory")
+        matches!(word.as_str(), "old" | "ago" | "rule" | "rated" | "type" | "font" | "olds" | "anniversary" | "theory")
     })
 }
 
@@ -244,19 +286,50 @@ pub(super) fn is_class(after: &[String]) -> bool {
             .any(|word| matches!(word.as_str(), "people" | "students" | "learners" | "cooks" | "cases" | "households"))
 }
 
-/// Whether `a minute`, `a second`, `a day` is an idiom or a rate rather than a time.
-pub(super) fn is_idle_article(unit: &str, before: &[String], after: &[String]) -> bool {
+/// Whether `a minute`, `a second`, `a day` is an idiom or a rate rather than a time. `known`: whether a thing of this
+/// kitchen follows.
+pub(super) fn is_idle_article(unit: &str, before: &[String], after: &[String], known: bool) -> bool {
     let previous = before.first().map_or("", String::as_str);
     let next = after.first().map_or("", String::as_str);
     let second = after.get(1).map_or("", String::as_str);
-    if next == "or" && matches!(second, "two" | "so") || matches!(next, "at" if second == "time") {
+    if next == "or" && second == "two" && matches!(unit, "minute" | "hour" | "day" | "week") {
+        return false;
+    }
+    if next == "or" && second == "so" || matches!(next, "at" if second == "time") {
         return true;
     }
-    if matches!(previous, "times" | "once" | "twice" | "just" | "wait" | "half" | "such" | "what" | "quite" | "many") {
+    if matches!(
+        previous,
+        "times"
+            | "bucks"
+            | "quid"
+            | "dollars"
+            | "euros"
+            | "pence"
+            | "cents"
+            | "once"
+            | "twice"
+            | "just"
+            | "wait"
+            | "half"
+            | "such"
+            | "what"
+            | "quite"
+            | "many"
+    ) {
         return true;
     }
     match unit {
         "second" | "celsius" | "fahrenheit" | "foot" | "metre" | "stone" | "year" | "month" => true,
+        // "an ounce of care": of what is known here, or it is a manner of speaking.
+        "ounce" | "pound" | "gram" if next == "of" => !known,
+        "inch" => {
+            let of_length = [
+                "of", "thick", "wide", "deep", "long", "high", "tall", "apart", "across", "below", "above", "from",
+                "square", "cube", "cubes", "or", "per",
+            ];
+            !next.is_empty() && !of_length.contains(&next)
+        }
         "minute" => {
             next == "to"
                 || previous == "in"
@@ -265,9 +338,23 @@ pub(super) fn is_idle_article(unit: &str, before: &[String], after: &[String]) -
                     "for" | "after" | "about" | "within" | "another" | "takes" | "take" | "every" | "rest" | "than"
                 )
         }
-        "day" | "week" | "fortnight" => {
-            !matches!(previous, "for" | "keeps" | "keep" | "within" | "about" | "lasts" | "than" | "to" | "another")
-        }
+        "day" | "week" | "fortnight" => !matches!(
+            previous,
+            "for"
+                | "keeps"
+                | "keep"
+                | "within"
+                | "about"
+                | "lasts"
+                | "than"
+                | "to"
+                | "another"
+                | "it"
+                | "them"
+                | "in"
+                | "after"
+                | "least"
+        ),
         _ => false,
     }
 }

@@ -4,13 +4,13 @@
 //! step numbers fall away by themselves; `context` handles the ones that look closer.
 
 use super::context::{
-    CLAUSE_WORDS, is_angle, is_negated, is_change, is_class, is_idle_article, is_name, named_number, skip_blank, whole_token,
-    words_after, words_before,
+    CLAUSE_WORDS, is_angle, is_change, is_class, is_idle_article, is_name, is_negated, named_number, sets_limit,
+    skip_blank, whole_token, words_after, words_before,
 };
 use super::mention::{Journey, Marks, Mention, NounHit};
 use super::nouns::{Found, Nouns};
 use crate::quantity::{
-    Amount, Bound, Dimension, Exact, Number, NumberForm, UnitId, Units, Values, fold_letter, phrase, read_between,
+    Amount, Bound, Dimension, Exact, Number, NumberForm, Per, UnitId, Units, Values, fold_letter, phrase, read_between,
     read_per, read_prefix, read_suffix, read_values,
 };
 use crate::source::MappedText;
@@ -23,6 +23,7 @@ pub fn scan_run(run: &MappedText, units: &Units, nouns: &Nouns) -> Vec<Mention> 
     let mut scan = Scan { run, text: &run.text, units, nouns, found: Vec::new(), pairs: 0 };
     scan.walk();
     scan.join_pairs();
+    scan.drop_definitions();
     scan.join_journeys();
     scan.find_nouns();
     scan.found
@@ -48,7 +49,7 @@ impl Scan<'_> {
     /// Whether a quantity or a word could begin here.
     fn starts_token(&self, at: usize, letter: char) -> bool {
         let before = self.text[..at].chars().next_back();
-        let joined = before.is_some_and(|c| c.is_alphanumeric());
+        let joined = before.is_some_and(|c| c.is_alphanumeric() || c == '±');
         let sign = matches!(letter, '−' | '-' | '–' | '~' | '≈' | '≥' | '≤' | '<' | '>' | '£' | '$' | '€' | '.');
         !joined && (letter.is_alphanumeric() || sign)
     }
@@ -129,7 +130,11 @@ impl Scan<'_> {
         let before = words_before(self.text, start, 5);
         let after = words_after(self.text, end, 5);
         let decade = unit.id == "second" && values.len == 5 && amount.low.number.value > Exact::whole(999);
-        if decade || self.is_inch_that_is_a_word(&unit.id, start + values.len) || is_name(&after) {
+        if decade
+            || self.is_inch_that_is_a_word(&unit.id, start + values.len)
+            || is_name(&after)
+            || self.names_a_rule(end)
+        {
             return Some(end);
         }
         if values.low.number.form == NumberForm::Article
@@ -146,11 +151,22 @@ impl Scan<'_> {
             _ => {}
         }
         let mut end = end;
-        if let Some((per, taken)) = read_per(&self.text[end..], self.units) {
-            amount.per = Some(per);
-            end += taken;
+        if values.low.number.form == NumberForm::Article
+            && let Some(len) = phrase(self.text[end..].trim_start(), "or two")
+        {
+            // "an hour or two"
+            amount.high.quantity =
+                crate::quantity::Quantity::from_base(unit.dimension, amount.low.quantity.base() * Exact::whole(2))?;
+            (amount.range, amount.about) = (true, true);
+            end = skip_blank(self.text, end) + len;
         }
-        let (suffix, taken) = read_suffix(&self.text[end..]);
+        let mut past = end;
+        if let Some((per, taken)) = self.rate_after(end) {
+            amount.per = Some(per);
+            past += taken;
+        }
+        let (suffix, taken) = read_suffix(&self.text[past..]);
+        let bound = bound.filter(|_| sets_limit(self.text, start, unit.dimension));
         amount.bound = bound.or(suffix.bound).unwrap_or(Bound::None);
         amount.about |= about || suffix.about;
         self.push(start..end, amount, None);
@@ -161,7 +177,24 @@ impl Scan<'_> {
                 mention.marks.journey = Journey::Whole;
             }
         }
-        Some(end + taken)
+        Some(past + taken)
+    }
+
+    /// What makes a quantity a rate, also with its thing between: `750 g of sugar for every kilo`.
+    fn rate_after(&self, end: usize) -> Option<(Per, usize)> {
+        if let Some(found) = read_per(&self.text[end..], self.units) {
+            return Some(found);
+        }
+        let of = skip_blank(self.text, end);
+        let at = skip_blank(self.text, of + phrase(&self.text[of..], "of")?);
+        let (_, thing) = self.noun_at(at, 2)?;
+        let (per, len) = read_per(&self.text[thing..], self.units)?;
+        Some((per, thing + len - end))
+    }
+
+    /// `the 2-hour/4-hour rule`
+    fn names_a_rule(&self, end: usize) -> bool {
+        self.text[end..].starts_with('/') && words_after(self.text, end + 1, 3).iter().any(|word| word == "rule")
     }
 
     /// `2 in the pot`: the shortest unit of all is also a preposition.
@@ -181,8 +214,12 @@ impl Scan<'_> {
     /// `a cup`, `a minute`, `a second`: a thing or an idiom, unless it clearly measures.
     fn is_idle(&self, id: &str, unit: UnitId, start: usize, end: usize, before: &[String], after: &[String]) -> bool {
         // "£2 a litre", "200 litres a day": a rate.
-        let rate = self.found.last().is_some_and(|last| skip_blank(self.text, last.range.end) == start);
-        if rate || is_idle_article(id, before, after) {
+        let priced = words_before(self.text, start, 1).first().is_some_and(|word| {
+            word.strip_suffix('p')
+                .is_some_and(|digits| !digits.is_empty() && digits.bytes().all(|b| b.is_ascii_digit()))
+        });
+        let rate = priced || self.found.last().is_some_and(|last| skip_blank(self.text, last.range.end) == start);
+        if rate || is_idle_article(id, before, after, self.noun_after(end).is_some()) {
             return true;
         }
         let needs_thing = crate::quantity::is_vessel(self.units, unit) || self.units.get(unit).approximate;
@@ -202,7 +239,8 @@ impl Scan<'_> {
 
     /// `38 ± 1 °C`
     fn plus_minus(&mut self, start: usize) -> Option<usize> {
-        let (middle, len) = Number::read(&self.text[start..], self.units.style())?;
+        let (middle, len) = Number::read(&self.text[start..], self.units.style())
+            .filter(|(number, _)| number.form != NumberForm::Article)?;
         let sign = skip_blank(self.text, start + len);
         if !self.text[sign..].starts_with('±') {
             return None;
@@ -245,7 +283,10 @@ impl Scan<'_> {
         if crossed && amount.dimension() == Dimension::Length {
             return self.lend_unit(start, number, values);
         }
-        self.push(start..end, amount, Some(number.low.number));
+        if let Some((found, _)) = self.noun_at(skip_blank(self.text, end), 2).filter(|(found, _)| found.counted) {
+            self.push_count(start..start + number.len, number, found)?;
+        }
+        self.push(at..end, amount, Some(number.low.number));
         Some(end)
     }
 
@@ -335,6 +376,32 @@ impl Scan<'_> {
         Some(end)
     }
 
+    fn push_count(&mut self, range: Range<usize>, number: &Values, found: Found) -> Option<()> {
+        let amount = number.amount(self.units)?;
+        self.push(range, amount, None);
+        self.found.last_mut()?.nouns.push(NounHit { noun: found.id, firm: true, of: false });
+        Some(())
+    }
+
+    /// `1 (400 g) can`: a number of things whose size stands in brackets.
+    fn count_before_bracket(&self, end: usize) -> Option<Found> {
+        let open = skip_blank(self.text, end);
+        let inner = self.text[open..].strip_prefix('(')?;
+        let size = read_values(inner, self.units).filter(|values| values.unit().is_some())?;
+        let close = inner[size.len..].strip_prefix(')')?;
+        let at = skip_blank(self.text, self.text.len() - close.len());
+        self.noun_at(at, 1).map(|(found, _)| found).filter(|found| found.counted)
+    }
+
+    /// `Eggs: 3`, `Eggs, 3`: the thing stands before its number.
+    fn count_after_noun(&self, start: usize, end: usize) -> Option<Found> {
+        let closed = self.text[end..].trim_start().chars().next().is_none_or(|c| ",.;)".contains(c));
+        let stem = self.text[..start].trim_end();
+        let opened = stem.ends_with([':', ',', '–', '—']);
+        let (found, _) = self.noun_before(start).filter(|_| closed && opened)?;
+        found.counted.then_some(found)
+    }
+
     /// `six flatbreads`: a bare number before a thing that is counted here.
     fn count(&mut self, start: usize, values: Values, bound: Option<Bound>, about: bool) -> Option<usize> {
         let number = values.low.number;
@@ -345,6 +412,10 @@ impl Scan<'_> {
             return None;
         }
         let end = start + values.len;
+        if let Some(found) = self.count_before_bracket(end).or_else(|| self.count_after_noun(start, end)) {
+            self.push_count(start..end, &values, found)?;
+            return Some(end);
+        }
         let gap = skip_blank(self.text, end);
         if gap == end && !self.text[end..].starts_with(['-', '‑']) {
             return None;
@@ -353,7 +424,10 @@ impl Scan<'_> {
         let before = words_before(self.text, start, 2);
         let some_of = ["first", "last", "next", "other", "another", "second", "final", "only"];
         let after = words_after(self.text, noun_end, 3);
-        let in_turn = after.len() == 3 && after[0] == "at" && after[2] == "time";
+        let in_turn = after.len() == 3 && after[0] == "at" && after[2] == "time"
+            || after.len() >= 2
+                && matches!(after[0].as_str(), "to" | "per" | "in" | "on")
+                && matches!(after[1].as_str(), "a" | "each" | "the");
         if !found.counted || in_turn || before.iter().any(|word| some_of.contains(&word.as_str())) {
             return None;
         }
@@ -380,6 +454,19 @@ impl Scan<'_> {
         });
     }
 
+    /// `1 tbsp = 15 mL` explains a unit; whoever gets it wrong has stated a measure that nobody declared.
+    fn drop_definitions(&mut self) {
+        let one = |mention: &Mention| mention.amount.low.number.value == Exact::ONE;
+        let same = |a: &Mention, b: &Mention| a.amount.low.quantity == b.amount.low.quantity;
+        let explains: Vec<u32> = self
+            .found
+            .windows(2)
+            .filter(|two| two[1].marks.equals && one(&two[0]) && same(&two[0], &two[1]))
+            .filter_map(|two| two[1].pair)
+            .collect();
+        self.found.retain(|mention| !mention.pair.is_some_and(|pair| explains.contains(&pair)));
+    }
+
     /// `from 90 °C down to 43 °C`, `from 32 °C (90 °F) to 38 °C (100 °F)`: no range, but which is which matters.
     fn join_journeys(&mut self) {
         for index in 1..self.found.len() {
@@ -389,9 +476,11 @@ impl Scan<'_> {
             let between = self.text[before.range.end..second.range.start].trim_start_matches([')', ']']).trim();
             let readings = [before, second];
             let plain = readings.iter().all(|one| one.dimension() == Dimension::Temperature && !one.amount.range);
-            let starts = words_before(self.text, self.found[first].range.start, 1).first().is_some_and(|word| word == "from");
+            let starts =
+                words_before(self.text, self.found[first].range.start, 1).first().is_some_and(|word| word == "from");
             if plain && starts && matches!(between, "to" | "down to" | "up to") {
-                let last = (index..self.found.len()).take_while(|at| *at == index || group(&self.found[*at], second)).last();
+                let last =
+                    (index..self.found.len()).take_while(|at| *at == index || group(&self.found[*at], second)).last();
                 let last = last.unwrap_or(index);
                 self.found[first..index].iter_mut().for_each(|one| one.marks.journey = Journey::Start);
                 self.found[index..=last].iter_mut().for_each(|one| one.marks.journey = Journey::End);
@@ -411,7 +500,11 @@ impl Scan<'_> {
                 self.pairs - 1
             });
             let equals = self.text[left.range.end..right.range.start].contains('=');
+            let bound = left.amount.bound;
             self.found[index].marks.equals = equals;
+            if self.found[index].amount.bound == Bound::None {
+                self.found[index].amount.bound = bound; // "at most 5 °C (41 °F)"
+            }
             self.found[index - 1].pair = Some(group);
             self.found[index].pair = Some(group);
         }
@@ -419,7 +512,7 @@ impl Scan<'_> {
 
     fn is_pair(&self, left: &Mention, right: &Mention) -> bool {
         let between = &self.text[left.range.end..right.range.start];
-        let joint = between.trim_start_matches(|c| fold_letter(c) == ' ');
+        let joint = self.without_noun(between, left.range.end);
         let joint =
             phrase(joint, "fan").map_or(joint, |len| joint[len..].trim_start_matches(|c| fold_letter(c) == ' '));
         let (opened, joint) = match joint.strip_prefix(['(', '[']) {
@@ -427,14 +520,27 @@ impl Scan<'_> {
             None => (false, joint),
         };
         let continued = left.pair.is_some() && matches!(joint.trim(), "," | ";" | "/" | "or");
-        let plain = joint.trim_start_matches([',', '/', '=', ';']).trim();
+        let plain = joint.trim_start_matches([',', '/', '=', ';']).trim().trim_end_matches(',');
         let (_, taken) = read_prefix(&format!("{plain} "));
         let words = plain.get(taken.min(plain.len())..).unwrap_or("").trim();
         let joined = opened && matches!(words, "" | "or" | "about" | "that is" | "i.e.")
             || continued
-            || !opened && matches!(words, "" | "or") && !plain.is_empty()
+            || !opened && matches!(words, "" | "or" | "that is" | "i.e.") && !plain.is_empty()
             || !opened && words.is_empty() && (joint.contains('/') || joint.contains('='));
         joined && self.could_be_one_measure(left, right)
+    }
+
+    /// What joins two halves of a pair, the thing they are of left out: `325 g of whey (about 310 mL)`.
+    fn without_noun<'t>(&'t self, between: &'t str, at: usize) -> &'t str {
+        let trimmed = between.trim_start_matches(|c| fold_letter(c) == ' ');
+        let start = at + between.len() - trimmed.len();
+        let of = phrase(trimmed, "of").map_or(start, |len| skip_blank(self.text, start + len));
+        match self.noun_at(of, 2) {
+            Some((_, end)) if end <= at + between.len() => {
+                self.text[end..at + between.len()].trim_start_matches(|c| fold_letter(c) == ' ')
+            }
+            _ => trimmed,
+        }
     }
 
     /// Two units for one thing: other systems of one dimension, or a weight beside a volume.
@@ -533,6 +639,7 @@ impl Scan<'_> {
     /// The thing before a quantity, and whether it is tied to it: `salt (9 g)`, `Milk: 4 L`, `- Yeast 7 g`, `the pot
     /// holds 6 L`, `of yeast we need 7 g`.
     fn noun_before(&self, start: usize) -> Option<(Found, bool)> {
+        let start = self.before_qualifiers(start);
         let before = &self.text[..start];
         let stem = before.trim_end_matches(|c| fold_letter(c) == ' ');
         let bare = stem.trim_end_matches(['(', '[', ':', '=', '–', '—', '-', '…', '.', '·', '~', '≈', ' ', '\u{a0}']);
@@ -556,10 +663,20 @@ impl Scan<'_> {
         self.noun_told_of(start, stem)
     }
 
+    /// Where "at least", "about" and the like before a quantity begin.
+    fn before_qualifiers(&self, start: usize) -> usize {
+        let mut from =
+            self.text[..start].char_indices().rev().filter(|(_, c)| fold_letter(*c) == ' ').map(|(at, _)| at);
+        let starts: Vec<usize> = from.by_ref().skip(1).take(4).map(|at| skip_blank(self.text, at)).collect();
+        let reaches = |at: &&usize| **at < start && **at + read_prefix(&self.text[**at..]).1 == start;
+        starts.iter().rev().find(reaches).copied().unwrap_or(start)
+    }
+
     /// `the milk weighs 4 kg`, `of yeast we need 7 g`.
     fn noun_told_of(&self, start: usize, stem: &str) -> Option<(Found, bool)> {
         const TELLS: &[&str] = &[
-            "is", "are", "weighs", "weigh", "measures", "holds", "hold", "makes", "yields", "contains", "totals", "needs",
+            "of", "is", "are", "weighs", "weigh", "measures", "holds", "hold", "makes", "yields", "contains", "totals",
+            "needs",
         ];
         const WANTS: &[&str] = &["need", "take", "use", "want", "add", "weigh", "have"];
         let words = words_before(self.text, start, 2);

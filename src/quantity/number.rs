@@ -111,6 +111,13 @@ fn figures(text: &str, style: Style) -> Option<(Number, usize)> {
         len += 1 + taken;
         return Some((Number { value: value + part, form: NumberForm::Digits { decimals: taken as u8 } }, len));
     }
+    // "2 dozen"
+    if decimals == 0
+        && let Some((dozen, more)) = next_word(&text[len..])
+        && dozen == "dozen"
+    {
+        return Some((Number { value: value * Exact::whole(12), form: NumberForm::Words }, len + more));
+    }
     Some((Number { value, form: NumberForm::Digits { decimals } }, len))
 }
 
@@ -276,6 +283,13 @@ fn words(text: &str) -> Option<(Number, usize)> {
                 }
                 if second == "dozen" {
                     return words_number(Exact::whole(12), len + more);
+                }
+                // "a full half hour", "a good half teaspoon"
+                if matches!(second.as_str(), "full" | "whole" | "good" | "scant" | "generous" | "further")
+                    && let Some((third, last)) = next_word(&text[len + more..])
+                    && third == "half"
+                {
+                    return words_number(Exact::new(1, 2), len + more + last);
                 }
                 if let Some((value, len)) = whole_words(text) {
                     return words_number(Exact::whole(value), len);

@@ -17,7 +17,9 @@
 //! ```
 
 use super::number::{and_part, blank, word};
-use super::{Amount, Bound, Dimension, End, Exact, Number, NumberForm, Per, Quantity, UnitId, UnitMatch, Units};
+use super::{
+    Amount, Bound, Dimension, End, Exact, Number, NumberForm, Per, Quantity, System, UnitId, UnitMatch, Units,
+};
 
 /// Why a text is not an amount.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -226,8 +228,20 @@ const BEFORE: &[(&str, Bound)] = &[
 
 /// Limits that something may cross; a word of denial before them turns them round.
 const CROSSED: &[&str] = &[
-    "more than", "less than", "fewer than", "hotter than", "warmer than", "cooler than", "colder than", "longer than", "under", "below",
-    "above", "over", ">", "<",
+    "more than",
+    "less than",
+    "fewer than",
+    "hotter than",
+    "warmer than",
+    "cooler than",
+    "colder than",
+    "longer than",
+    "under",
+    "below",
+    "above",
+    "over",
+    ">",
+    "<",
 ];
 
 const AFTER: &[(&str, Bound)] = &[
@@ -339,7 +353,15 @@ fn range_sign(text: &str) -> Option<usize> {
     let rest = &text[gap..];
     let sign = rest.chars().next()?;
     if matches!(sign, '–' | '-' | '‑' | '‒' | '—' | '~' | '～' | '−') {
-        let after = gap + sign.len_utf8();
+        let mut after = gap + sign.len_utf8();
+        // "48- to 72-hour": the first hyphen waits for the unit.
+        let next = after + blank(&text[after..]);
+        if sign == '-'
+            && next > after
+            && let Some(len) = ["to", "or"].iter().find_map(|words| phrase(&text[next..], words))
+        {
+            after = next + len;
+        }
         return Some(after + blank(&text[after..]));
     }
     if gap == 0 {
@@ -423,7 +445,7 @@ pub(crate) fn read_per(text: &str, units: &Units) -> Option<(Per, usize)> {
     let joint = if rest.starts_with('/') {
         Some(1)
     } else {
-        ["per", "to the", "to each", "to every", "for each", "for every", "each", "every"]
+        ["per", "to the", "to each", "to every", "for each", "for every"]
             .iter()
             .find_map(|words| phrase(rest, words).filter(|_| gap > 0))
     }?;
@@ -546,7 +568,7 @@ fn read_compound(text: &str, value: &mut Value, units: &Units) {
     }
     let rest = &text[value.len..];
     let mut at = blank(rest);
-    if let Some(len) = phrase(&rest[at..], "and") {
+    if let Some(len) = ["and", "plus", "+"].iter().find_map(|joint| phrase(&rest[at..], joint)) {
         at += len + blank(&rest[at + len..]);
     }
     let Some((number, len)) = Number::read(&rest[at..], units.style()) else { return };
@@ -556,7 +578,9 @@ fn read_compound(text: &str, value: &mut Value, units: &Units) {
     let unit_at = at + len + blank(&rest[at + len..]);
     if let Some(second) = units.match_start(&rest[unit_at..]) {
         let small = units.get(second.unit);
-        let related = small.dimension == big.dimension && small.system == big.system && !small.approximate;
+        let kin = small.system == big.system
+            || [small.system, big.system].iter().all(|system| matches!(system, System::Imperial | System::Customary));
+        let related = small.dimension == big.dimension && kin && !small.approximate;
         if related && small.size < big.size && number.value * small.size < big.size {
             value.more = Some((number, second));
             value.len += unit_at + second.len;

@@ -375,7 +375,11 @@ impl Units {
             if let Some((unit, bare)) = symbol.or(word)
                 && ends_word(raw, &text[after..])
             {
-                let len = if raw == '.' { at } else { after };
+                // The stop of an abbreviation belongs to it, unless it may end the sentence.
+                let goes_on = text[after..]
+                    .trim_start()
+                    .starts_with(|c: char| c.is_lowercase() || c.is_ascii_digit() || c == '(');
+                let len = if raw == '.' && !goes_on { at } else { after };
                 best = Some(UnitMatch { unit, len, bare });
             }
         }
