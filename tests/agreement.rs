@@ -257,7 +257,8 @@ fn figures_are_read_and_shown_as_the_language_of_the_course_writes_them() {
         let (project, right) = of(&comma);
         let found: Vec<Diagnostic> = right.findings.iter().cloned().collect();
         assert!(found.is_empty(), "{language}: {}", told(&comma, &found));
-        let site = pottle::render(&project, &right.course.expect("a course without findings")).expect("the theme is whole");
+        let site =
+            pottle::render(&project, &right.course.expect("a course without findings")).expect("the theme is whole");
         let page = String::from_utf8_lossy(&site.files()["curd.html"]).into_owned();
         assert!(page.contains("3,2–3,4\u{A0}L") && page.contains("1,5\u{A0}%"), "{language}");
         let (_, wrong) = of(&comma.replacen("2,5-centimetre", "3,5-centimetre", 1));
