@@ -68,6 +68,10 @@ pub fn parse_table(body: &MappedText, sink: &mut Diagnostics) -> (Table, bool) {
 }
 
 fn parse(body: &MappedText, sink: &mut Diagnostics) -> (Table, Vec<Slip>) {
+    let (table, errors) = DeTable::parse_recoverable(&body.text);
+    if errors.is_empty() {
+        return (Reader { body }.table(table.get_ref(), 0..body.text.len()), Vec::new());
+    }
     let (clean, slips) = without_slips(&body.text);
     for slip in &slips {
         report(slip, body, sink);

@@ -33,6 +33,6 @@ mod systems;
 
 pub use heat::{Degrees, gas_mark};
 pub use measured::{Ask, Care, Measured, MeasuredRange, Method, Part, Tool, Unmeasurable};
-pub use rounding::{FINE_SCALE, FLUID_OUNCES, INCHES, JUG, Ladder, MILLIMETRES, OUNCES, Rung, SCALE, SECONDS};
+pub use rounding::{FINE_SCALE, FLUID_OUNCES, INCHES, JUG, Ladder, MILLIMETRES, OUNCES, QUARTS, Rung, SCALE, SECONDS};
 pub use scale::{follows_scale, scale};
 pub use systems::{Kitchen, Reader};

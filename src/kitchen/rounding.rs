@@ -64,6 +64,10 @@ pub const FLUID_OUNCES: Ladder = Ladder {
     rungs: &[rung(20, 1), rung(160, 2), rung(640, 10), rung(TOP, 20)],
 };
 
+/// American pots and jars (common practice): quarters of a quart. For what comes out or fits in, not for what is
+/// measured out, which goes by cups.
+pub const QUARTS: Ladder = Ladder { unit: "us-quart", ticks: 4, rungs: &[rung(TOP, 1)] };
+
 /// Rulers (common practice): millimetres to 2 cm, half centimetres to 10 cm, centimetres to a metre.
 pub const MILLIMETRES: Ladder =
     Ladder { unit: "millimetre", ticks: 1, rungs: &[rung(20, 1), rung(100, 5), rung(1_000, 10), rung(TOP, 50)] };
@@ -119,7 +123,7 @@ pub(super) fn round_toward(value: Exact, step: Exact, bound: Bound) -> Exact {
 mod tests {
     use super::*;
 
-    const ALL: [Ladder; 8] = [SCALE, FINE_SCALE, OUNCES, JUG, FLUID_OUNCES, MILLIMETRES, INCHES, SECONDS];
+    const ALL: [Ladder; 9] = [SCALE, FINE_SCALE, OUNCES, JUG, FLUID_OUNCES, QUARTS, MILLIMETRES, INCHES, SECONDS];
 
     #[test]
     fn each_limit_is_a_mark_of_both_rungs() {

@@ -443,7 +443,10 @@ impl<'a> Kitchen<'a> {
             (_, Degrees::Celsius) => self.ids.celsius_change,
             (_, Degrees::Fahrenheit) => self.ids.fahrenheit_change,
         };
-        let number = print::significant(self.units.get(unit).from_base(exact));
+        let value = self.units.get(unit).from_base(exact);
+        // Thermometers show whole degrees, so a change of more than a degree or two is given in them.
+        let whole = dimension == Dimension::Difference && value.abs() >= Exact::whole(2);
+        let number = if whole { value.round_to(Exact::ONE) } else { print::significant(value) };
         (self.units.get(unit).to_base(number), vec![Part { number, unit, bare: false }], Method::Figures)
     }
 
@@ -472,6 +475,20 @@ impl<'a> Kitchen<'a> {
         print::measure(part.number, part.unit, part.bare, self.units, self.style)
     }
 
+    /// Two ends of which one is a sum, in the smallest of their units: `1¾ pints` and `1 pint 19 fl oz` are hard to compare.
+    fn in_one_unit(&self, low: &Measured, high: &Measured) -> Option<(String, String)> {
+        let units = |end: &Measured| end.parts.iter().map(|part| part.unit).collect::<Vec<_>>();
+        let sum = low.parts.len() > 1 || high.parts.len() > 1;
+        if !sum || low.method == Method::Spoons || units(low) == units(high) {
+            return None;
+        }
+        let smallest = low.parts.iter().chain(&high.parts).min_by_key(|part| self.units.get(part.unit).size)?;
+        let number = |end: &Measured| self.units.get(smallest.unit).from_base(end.rounded);
+        let first = print::kitchen_number(number(low), smallest.unit, self.units, self.style);
+        let last = self.part_text(&Part { number: number(high), ..*smallest });
+        Some((first, last))
+    }
+
     fn range_text(&self, low: &Measured, high: &Measured) -> String {
         let about = if low.about || high.about { "about " } else { "" };
         let high_text = self.text(&high.parts, high.method);
@@ -484,7 +501,10 @@ impl<'a> Kitchen<'a> {
                 let sign = print::range_sign(&number, b.number < Exact::ZERO);
                 format!("{about}{number}{sign}{high_text}")
             }
-            _ => format!("{about}{} to {high_text}", self.text(&low.parts, low.method)),
+            _ => match self.in_one_unit(low, high) {
+                Some((low, high)) => format!("{about}{low}–{high}"),
+                None => format!("{about}{} to {high_text}", self.text(&low.parts, low.method)),
+            },
         }
     }
 }

@@ -147,17 +147,34 @@ pub(super) fn read_units(
     manner: &Manner,
     sink: &mut Diagnostics,
 ) -> (Units, Vec<Oven>) {
-    let mut builder = UnitsBuilder::default();
-    let Some(table) = read_table::<Table>(sources, file, sink) else { return (builder.build(), Vec::new()) };
-    let bad = |sink: &mut Diagnostics, at: &Spanned<String>, what: &str| {
-        sink.push(Diagnostic::new(
-            Code::BadTable,
-            format!("unit `{}`: {what}", at.get_ref()),
-            Span::new(file, at.span()),
-        ));
+    let Some(table) = read_table::<Table>(sources, file, sink) else {
+        return (UnitsBuilder::default().build(), Vec::new());
     };
-    builder.style(manner.style);
-    for row in &table.unit {
+    let mut reader = Reader { file, manner, builder: UnitsBuilder::default(), sink };
+    reader.builder.style(manner.style);
+    table.unit.iter().for_each(|row| reader.unit(row));
+    table.bare.iter().for_each(|row| reader.bare(row));
+    let ovens = table.oven.iter().filter_map(|row| reader.oven(row)).collect();
+    table.convention.iter().for_each(|row| reader.convention(row));
+    let units = reader.builder.build();
+    refuse_unknown(&table.convention, manner, sink);
+    (units, ovens)
+}
+
+struct Reader<'r> {
+    file: FileId,
+    manner: &'r Manner,
+    builder: UnitsBuilder,
+    sink: &'r mut Diagnostics,
+}
+
+impl Reader<'_> {
+    fn bad(&mut self, at: &Spanned<String>, what: &str) {
+        let message = format!("`{}`: {what}", at.get_ref());
+        self.sink.push(Diagnostic::new(Code::BadTable, message, Span::new(self.file, at.span())));
+    }
+
+    fn unit(&mut self, row: &UnitRow) {
         let (true, Some(dimension), Some(system), Some(size), Some(zero)) = (
             has_evidence(&row.source, &row.status),
             Dimension::from_name(&row.dimension),
@@ -165,10 +182,9 @@ pub(super) fn read_units(
             Exact::parse(&row.size).filter(|size| *size > Exact::ZERO),
             row.zero.as_deref().map_or(Some(Exact::ZERO), Exact::parse),
         ) else {
-            bad(sink, &row.id, "its dimension, system, size, zero, source or status cannot be read");
-            continue;
+            return self.bad(&row.id, "its dimension, system, size, zero, source or status cannot be read");
         };
-        let unit = builder.unit(Unit {
+        let unit = self.builder.unit(Unit {
             id: row.id.get_ref().clone(),
             dimension,
             system,
@@ -180,47 +196,43 @@ pub(super) fn read_units(
             approximate: row.approximate,
             source: row.source.clone(),
         });
-        row.symbols.iter().for_each(|text| builder.symbol(text, unit, false));
-        row.words.iter().for_each(|text| builder.word(text, unit, false));
+        row.symbols.iter().for_each(|text| self.builder.symbol(text, unit, false));
+        row.words.iter().for_each(|text| self.builder.word(text, unit, false));
     }
-    for row in &table.bare {
-        let id = row.unit_at(manner.home);
+
+    fn bare(&mut self, row: &BareRow) {
+        let id = row.unit_at(self.manner.home);
         if !has_evidence(&row.source, &row.status) {
-            bad(sink, id, "what a bare word means here has no source, or a status that we do not know");
+            self.bad(id, "what a bare word means here has no source, or a status that we do not know");
         }
-        let Some(unit) = builder.find(id.get_ref()) else {
-            bad(sink, id, "there is no such unit");
-            continue;
+        let Some(unit) = self.builder.find(id.get_ref()) else { return self.bad(id, "there is no such unit") };
+        row.symbols.iter().for_each(|text| self.builder.symbol(text, unit, true));
+        row.words.iter().for_each(|text| self.builder.word(text, unit, true));
+        self.builder.bare_names(unit, &row.symbol, &row.one, &row.many);
+    }
+
+    fn oven(&mut self, row: &OvenRow) -> Option<Oven> {
+        let Some(oven) = row.oven() else {
+            self.bad(&row.mark, "a figure of this oven setting cannot be read");
+            return None;
         };
-        row.symbols.iter().for_each(|text| builder.symbol(text, unit, true));
-        row.words.iter().for_each(|text| builder.word(text, unit, true));
-        builder.bare_names(unit, &row.symbol, &row.one, &row.many);
+        oven.pair_celsius.iter().chain([&oven.celsius]).for_each(|c| self.builder.dial(*c, oven.fahrenheit));
+        let celsius = std::iter::once(oven.celsius).chain(oven.also_celsius.iter().copied()).collect();
+        self.builder.gas_mark(GasMark { mark: oven.mark, celsius, fahrenheit: oven.fahrenheit });
+        Some(oven)
     }
-    let mut ovens = Vec::new();
-    for row in &table.oven {
-        match row.oven() {
-            Some(oven) => {
-                let celsius = std::iter::once(oven.celsius).chain(oven.also_celsius.iter().copied()).collect();
-                builder.gas_mark(GasMark { mark: oven.mark, celsius, fahrenheit: oven.fahrenheit });
-                oven.pair_celsius.iter().chain([&oven.celsius]).for_each(|c| builder.dial(*c, oven.fahrenheit));
-                ovens.push(oven);
-            }
-            None => bad(sink, &row.mark, "a figure of this oven setting cannot be read"),
-        }
-    }
-    for row in &table.convention {
-        let unit = builder.find(&row.unit).filter(|_| has_evidence(&row.source, &row.status));
-        let (Some(unit), Some(size)) = (unit, Exact::parse(&row.size)) else {
-            bad(sink, &row.id, "the unit, size, source or status of this convention cannot be read");
-            continue;
+
+    fn convention(&mut self, row: &ConventionRow) {
+        let unit = self.builder.find(&row.unit).filter(|_| has_evidence(&row.source, &row.status));
+        let size = Exact::parse(&row.size).filter(|size| *size > Exact::ZERO);
+        let (Some(unit), Some(size)) = (unit, size) else {
+            return self.bad(&row.id, "the unit, size, source or status of this convention cannot be read");
         };
         let id = row.id.get_ref();
-        if row.default || manner.conventions.iter().any(|declared| declared.text == *id) {
-            builder.convention(Convention { id: id.clone(), unit, size, source: row.source.clone() });
+        if row.default || self.manner.conventions.iter().any(|declared| declared.text == *id) {
+            self.builder.convention(Convention { id: id.clone(), unit, size, source: row.source.clone() });
         }
     }
-    refuse_unknown(&table.convention, manner, sink);
-    (builder.build(), ovens)
 }
 
 /// Conventions that a course declares and no table has.

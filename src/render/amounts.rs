@@ -1,54 +1,104 @@
-//! The one place where pages ask how a measure is printed: as its author wrote it, and in the other system beside it.
+//! The one place where pages ask how a measure is printed: as its author wrote it, and beside it as a reader of the other
+//! system would measure it.
 //!
-//! Sizes of units come from the table of units, and [`print`] sets the figures; what is decided here is only which
-//! unit a reader is shown and how finely it is rounded.
+//! What can be measured, and how finely, is the business of [`kitchen`](crate::kitchen); decided here is only what is
+//! asked there, and whether the answer tells the reader anything new.
 
-use crate::quantity::print::{self, NO_BREAK, Style};
+use crate::kitchen::{Ask, Care, Kitchen, MeasuredRange, Method, QUARTS, Reader, Tool, gas_mark};
+use crate::quantity::print::{self, Style};
 use crate::quantity::{Amount, Bound, Dimension, Exact, Home, System, Unit, UnitId, Units};
+use crate::reference::{Oven, PantryEntry, Reference};
 
 /// A measure as a page shows it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Printed {
     /// As its author wrote it.
     pub text: String,
-    /// In the other system of units, rounded as one measures in it. A limit's words stand in `text` alone.
+    /// As one measures it in the other system of units. A limit's words stand in `text` alone.
     pub other: Option<String>,
+}
+
+/// What is known of the thing that is measured.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Thing {
+    density: Option<Exact>,
+    care: Care,
+    /// Measured by the cup in America and weighed elsewhere.
+    dry: bool,
+    /// It goes in, so that it is measured out.
+    ingredient: bool,
+    /// A temperature is an oven's setting.
+    oven: bool,
+}
+
+impl Default for Thing {
+    /// Something of which nothing is known. A figure beside it must then be close.
+    fn default() -> Thing {
+        Thing { density: None, care: Care::Careful, dry: false, ingredient: false, oven: false }
+    }
+}
+
+impl Thing {
+    /// An ingredient.
+    pub(super) fn of_entry(entry: &PantryEntry) -> Thing {
+        const DRY: [&str; 8] = ["flour", "grain", "starch", "cocoa", "sugar", "seed", "spice", "nut"];
+        let dry = entry.tags.iter().any(|tag| DRY.contains(&tag.as_str()));
+        // Whether a curd sets hangs on the acid.
+        let acid = entry.tags.iter().any(|tag| tag == "acid");
+        let care = if acid { Care::Careful } else { Care::of_tags(&entry.tags) };
+        Thing { density: entry.density, care, dry, ingredient: true, oven: false }
+    }
+
+    /// A temperature, which may be an oven's.
+    pub(super) fn of_heat(oven: bool) -> Thing {
+        Thing { oven, ..Thing::default() }
+    }
 }
 
 /// Prints measures for one course.
 pub(super) struct Printer<'a> {
     units: &'a Units,
+    ovens: &'a [Oven],
     style: Style,
     customary: Reader,
-}
-
-/// Whose kitchen a measure is converted for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Reader {
-    Metric,
-    Us,
-    Imperial,
+    /// By reader; one is missing only where the table of units lacks what it measures in.
+    kitchens: Vec<(Reader, Kitchen<'a>)>,
 }
 
 impl<'a> Printer<'a> {
-    pub(super) fn new(units: &'a Units, home: Home, language: &str) -> Printer<'a> {
+    pub(super) fn new(reference: &'a Reference, home: Home) -> Printer<'a> {
         let customary = match home {
             Home::Us | Home::Ca => Reader::Us,
             Home::Uk | Home::Au | Home::Nz => Reader::Imperial,
         };
-        Printer { units, style: Style::for_language(language), customary }
+        let kitchens =
+            Reader::ALL.into_iter().filter_map(|reader| Some((reader, Kitchen::new(reference, reader, home)?)));
+        let Reference { units, ovens, .. } = reference;
+        Printer { units, ovens, style: units.style(), customary, kitchens: kitchens.collect() }
     }
 
     /// A measure of the model. Where the author's own words convert it, as in `43 °C (110 °F)`, the page rounds as
     /// they do: two figures for one reading would make a student stop and wonder.
-    pub(super) fn measure(&self, amount: &Amount, stated: &[Amount]) -> Printed {
+    pub(super) fn measure(&self, amount: &Amount, stated: &[Amount], thing: Thing) -> Printed {
         let unit = self.units.get(amount.unit());
+        let (low, high) = (amount.low.quantity.base(), amount.high.quantity.base());
         let theirs = stated.iter().find(|other| self.converts(amount, other)).map(|other| {
             let plain = Amount { bound: Bound::None, about: false, bare: false, ..*other };
             print::amount(&plain, self.units, self.style)
         });
-        let ours = || self.other(unit, amount.low.quantity.base(), amount.high.quantity.base());
-        Printed { text: print::amount(amount, self.units, self.style), other: theirs.or_else(ours) }
+        let ours = || self.other(unit, low, high, Ask { bound: amount.bound, ..ask(thing) }, thing);
+        let mut other = theirs.or_else(ours);
+        if let (Some(other), Some(mark)) = (&mut other, self.gas_mark(amount, thing)) {
+            other.push_str(&format!(", gas mark {mark}"));
+        }
+        Printed { text: print::amount(amount, self.units, self.style), other }
+    }
+
+    /// British ovens are marked in numbers too.
+    fn gas_mark(&self, amount: &Amount, thing: Thing) -> Option<String> {
+        let setting = thing.oven && amount.dimension() == Dimension::Temperature && !amount.range;
+        let british = self.customary == Reader::Imperial;
+        (setting && british).then(|| gas_mark(amount.low.quantity.base(), self.ovens)).flatten()
     }
 
     /// Whether `other` is the same amount in the system that stands beside the author's.
@@ -73,14 +123,37 @@ impl<'a> Printer<'a> {
         }
     }
 
-    /// A part of a measure, from base value to base value, in the measure's own unit.
-    pub(super) fn part(&self, of: &Amount, low: Exact, high: Exact) -> Printed {
-        let about = if of.about { "about " } else { "" };
+    fn kitchen(&self, reader: Reader) -> Option<&Kitchen<'a>> {
+        self.kitchens.iter().find(|(of, _)| *of == reader).map(|(_, kitchen)| kitchen)
+    }
+
+    /// A part of a measure, from base value to base value: in the measure's own unit where the figure is short, else
+    /// as one measures it.
+    pub(super) fn part(&self, of: &Amount, low: Exact, high: Exact, thing: Thing) -> Printed {
         let unit = self.units.get(of.unit());
-        let (from, to) = (unit.from_base(low), unit.from_base(high));
-        let number = |value| print::kitchen_number(value, of.unit(), self.units, self.style);
-        let text = self.range(from, to, of.unit(), of.bare, number);
-        Printed { text: format!("{}{about}{text}", print::bound_words(of.bound)), other: self.other(unit, low, high) }
+        let short = [low, high].into_iter().all(|base| is_short(unit.from_base(base), unit));
+        let measured = if short { None } else { self.own(unit, low, high, thing) };
+        let text = measured.unwrap_or_else(|| {
+            let number = |value| print::kitchen_number(value, of.unit(), self.units, self.style);
+            self.range(unit.from_base(low), unit.from_base(high), of.unit(), of.bare, number)
+        });
+        let other = self.other(unit, low, high, ask(thing), thing).filter(|other| *other != text);
+        let about = if of.about && !text.starts_with(ABOUT) { ABOUT } else { "" };
+        let text = format!("{}{about}{text}", print::bound_words(of.bound));
+        Printed { text, other }
+    }
+
+    /// As one measures it in the author's own system.
+    fn own(&self, unit: &Unit, low: Exact, high: Exact, thing: Thing) -> Option<String> {
+        let reader = match unit.system {
+            System::Metric => Reader::Metric,
+            System::Us => Reader::Us,
+            System::Imperial => Reader::Imperial,
+            System::Customary => self.customary,
+            System::Label | System::Any => return None,
+        };
+        let ask = Ask { tool: Tool::of_unit(unit), ..ask(thing) };
+        self.kitchen(reader)?.measure_range(unit.dimension, low, high, &ask).ok().map(|range| range.text)
     }
 
     /// One value or two, in a unit.
@@ -94,178 +167,114 @@ impl<'a> Printer<'a> {
         format!("{first}{sign}{last}")
     }
 
-    /// The same in the other system; nothing where there is none, or where it would round to nothing.
-    fn other(&self, unit: &Unit, low: Exact, high: Exact) -> Option<String> {
+    /// As one measures it in the other system; nothing where there is none, or where it would be the same.
+    fn other(&self, unit: &Unit, low: Exact, high: Exact, ask: Ask, thing: Thing) -> Option<String> {
         let reader = self.beside(unit.system)?;
-        if unit.approximate {
+        let kitchen = self.kitchen(reader)?;
+        if unit.approximate || matches!(unit.dimension, Dimension::Energy | Dimension::Power) {
             return None;
         }
-        let rung = ladder(unit.dimension, reader).iter().find(|rung| high.abs() >= Exact::new(rung.from, 100))?;
-        if rung.unit == POUNDS_AND_OUNCES {
-            return self.pounds(low, high);
+        let pot = unit.dimension == Dimension::Volume && !thing.ingredient && low >= Exact::whole(1000);
+        if reader == Reader::Us && pot {
+            return self.in_quarts(low, high);
         }
-        let id = self.units.find(rung.unit)?;
-        let target = self.units.get(id);
-        let (low, high) = (rung.round(target.from_base(low)), rung.round(target.from_base(high)));
-        let nought_is_nothing = unit.dimension != Dimension::Temperature;
-        if nought_is_nothing && (low.is_zero() || high.is_zero()) {
-            return None;
+        tools(unit, thing).iter().find_map(|tool| {
+            let range = kitchen.measure_range(unit.dimension, low, high, &Ask { tool: *tool, ..ask }).ok()?;
+            let news = self.is_news(unit, low, &range) && self.is_handy(reader, &range);
+            news.then_some(range.text)
+        })
+    }
+
+    /// An American pot or what is left in it, in quarters of a quart; nothing that is measured out.
+    fn in_quarts(&self, low: Exact, high: Exact) -> Option<String> {
+        let id = self.units.find(QUARTS.unit)?;
+        let quarts = |base| QUARTS.nearest(self.units.get(id).from_base(base));
+        let number = |value| print::kitchen_number(value, id, self.units, self.style);
+        Some(self.range(quarts(low), quarts(high), id, false, number))
+    }
+
+    /// Whether an answer is a help: at most two fillings, and no cups for British readers, who have none.
+    fn is_handy(&self, reader: Reader, range: &MeasuredRange) -> bool {
+        let cups = |unit: UnitId| reader == Reader::Imperial && self.units.get(unit).one.ends_with("cup");
+        [&range.low, &range.high]
+            .iter()
+            .all(|end| end.parts.len() <= 2 && !end.parts.iter().any(|part| cups(part.unit)))
+    }
+
+    /// Whether an answer is measured otherwise than the author does: 9 g on a scale is 9 g in every kitchen, and half a
+    /// teaspoon is half a teaspoon.
+    fn is_news(&self, unit: &Unit, low: Exact, range: &MeasuredRange) -> bool {
+        let last_word = |unit: &Unit| unit.one.rsplit(' ').next().unwrap_or_default().to_owned();
+        if range.low.method != Method::Spoons {
+            return range.high.parts.iter().any(|part| self.units.get(part.unit).system != unit.system);
         }
-        Some(self.range(low, high, id, false, |value| self.number(value, rung.form)))
+        let [part] = range.low.parts.as_slice() else { return true };
+        part.number != unit.from_base(low) || last_word(self.units.get(part.unit)) != last_word(unit)
     }
+}
 
-    fn number(&self, value: Exact, form: Form) -> String {
-        match form {
-            Form::Fractions => print::fraction(value, self.style),
-            Form::Figures => print::decimal(value, 0, self.style),
+const ABOUT: &str = "about ";
+
+fn ask(thing: Thing) -> Ask {
+    Ask { density: thing.density, care: thing.care, oven: thing.oven, ..Ask::default() }
+}
+
+/// What a reader of the other system takes to hand, the likeliest first.
+fn tools(unit: &Unit, thing: Thing) -> &'static [Tool] {
+    match (unit.dimension, Tool::of_unit(unit)) {
+        // A small weight that no scale in ounces shows is spooned.
+        (Dimension::Mass, _) if thing.density.is_some() => &[Tool::Scale, Tool::Spoons],
+        // An American cup of flour is weighed elsewhere.
+        (Dimension::Volume, Tool::Spoons) if unit.one.ends_with("cup") => {
+            if thing.dry && thing.density.is_some() {
+                &[Tool::Scale, Tool::Jug]
+            } else {
+                &[Tool::Jug]
+            }
         }
-    }
-
-    /// From one to five pounds: `1 lb 4 oz`; a range in tenths of a pound, which is easier to compare.
-    fn pounds(&self, low: Exact, high: Exact) -> Option<String> {
-        let (pound, ounce) = (self.units.find("pound")?, self.units.find("ounce")?);
-        let figures = |value| self.number(value, Form::Figures);
-        if low != high {
-            let tenth = Exact::new(1, 10);
-            let in_pounds = |base| self.units.get(pound).from_base(base).round_to(tenth);
-            return Some(self.range(in_pounds(low), in_pounds(high), pound, false, figures));
-        }
-        let in_a_pound = self.units.get(pound).size / self.units.get(ounce).size;
-        let ounces = self.units.get(ounce).from_base(low).round_to(Exact::ONE);
-        let whole = (ounces / in_a_pound).floor();
-        let rest = ounces - whole * in_a_pound;
-        let one = |value, unit| self.range(value, value, unit, false, figures);
-        let pounds = one(whole, pound);
-        Some(if rest.is_zero() { pounds } else { format!("{pounds}{NO_BREAK}{}", one(rest, ounce)) })
+        (Dimension::Volume, Tool::Spoons) => &[Tool::Spoons],
+        (Dimension::Volume, _) => &[Tool::Jug],
+        _ => &[Tool::Scale],
     }
 }
 
-/// How a rounded value is written.
-#[derive(Debug, Clone, Copy)]
-enum Form {
-    Fractions,
-    Figures,
-}
-
-/// A unit to print in, from which size on, and to what it is rounded.
-struct Rung {
-    unit: &'static str,
-    /// Least value, in hundredths of the base unit.
-    from: i128,
-    /// What one rounds to, as fractions of the unit; the nearest of them is taken.
-    steps: &'static [(i128, i128)],
-    form: Form,
-}
-
-impl Rung {
-    fn round(&self, value: Exact) -> Exact {
-        let tries = self.steps.iter().map(|(over, under)| value.round_to(Exact::new(*over, *under)));
-        tries.min_by_key(|rounded| (*rounded - value).abs()).unwrap_or(value)
+/// Whether a figure can be measured as it stands: `80`, `2.5`, `⅔` of a cup, but not 26.6667 mL or ¼ tbsp.
+fn is_short(value: Exact, unit: &Unit) -> bool {
+    if Tool::of_unit(unit) == Tool::Spoons {
+        let parts: &[i128] = if unit.one.ends_with("tablespoon") { &[1, 2] } else { &[1, 2, 3, 4, 8] };
+        return parts.contains(&value.under());
     }
-}
-
-const POUNDS_AND_OUNCES: &str = "pounds and ounces";
-
-const fn spoons(unit: &'static str, from: i128, steps: &'static [(i128, i128)]) -> Rung {
-    Rung { unit, from, steps, form: Form::Fractions }
-}
-
-const fn figures(unit: &'static str, from: i128, steps: &'static [(i128, i128)]) -> Rung {
-    Rung { unit, from, steps, form: Form::Figures }
-}
-
-const QUARTERS: &[(i128, i128)] = &[(1, 4)];
-const HALVES: &[(i128, i128)] = &[(1, 2)];
-const EIGHTHS: &[(i128, i128)] = &[(1, 8)];
-const CUPS: &[(i128, i128)] = &[(1, 4), (1, 3)];
-const WHOLE: &[(i128, i128)] = &[(1, 1)];
-const FIVES: &[(i128, i128)] = &[(5, 1)];
-const TENTHS: &[(i128, i128)] = &[(1, 10)];
-const HUNDREDTHS: &[(i128, i128)] = &[(1, 100)];
-
-const US_VOLUME: &[Rung] = &[
-    spoons("us-quart", 94_600, QUARTERS),
-    spoons("us-cup", 5_900, CUPS),
-    spoons("us-tablespoon", 1_470, HALVES),
-    spoons("us-teaspoon", 60, QUARTERS),
-];
-const IMPERIAL_VOLUME: &[Rung] =
-    &[spoons("imperial-pint", 28_400, QUARTERS), spoons("imperial-fluid-ounce", 1_420, QUARTERS)];
-const METRIC_VOLUME: &[Rung] = &[
-    figures("litre", 100_000, &[(1, 20)]),
-    figures("millilitre", 10_000, FIVES),
-    figures("millilitre", 1_000, WHOLE),
-    figures("millilitre", 0, TENTHS),
-];
-const POUNDS: &[Rung] = &[
-    spoons("pound", 226_800, QUARTERS),
-    spoons(POUNDS_AND_OUNCES, 45_300, WHOLE),
-    spoons("ounce", 28_300, HALVES),
-    figures("ounce", 2_800, TENTHS),
-    figures("ounce", 0, HUNDREDTHS),
-];
-const GRAMS: &[Rung] = &[
-    figures("kilogram", 100_000, HUNDREDTHS),
-    figures("gram", 10_000, FIVES),
-    figures("gram", 1_000, WHOLE),
-    figures("gram", 0, TENTHS),
-];
-const INCHES: &[Rung] = &[
-    spoons("inch", 61_000, WHOLE),
-    spoons("inch", 15_000, HALVES),
-    spoons("inch", 5_000, QUARTERS),
-    spoons("inch", 150, EIGHTHS),
-];
-const CENTIMETRES: &[Rung] =
-    &[figures("metre", 100_000, HUNDREDTHS), figures("centimetre", 1_000, HALVES), figures("millimetre", 0, WHOLE)];
-const CELSIUS: &[Rung] = &[figures("celsius", 0, WHOLE)];
-const FAHRENHEIT: &[Rung] = &[figures("fahrenheit", 0, WHOLE)];
-const CELSIUS_STEPS: &[Rung] = &[figures("celsius-difference", 0, WHOLE)];
-const FAHRENHEIT_STEPS: &[Rung] = &[figures("fahrenheit-difference", 0, WHOLE)];
-
-/// The units a reader measures with, the largest first. Common practice: what jugs, spoons and scales are marked in.
-fn ladder(dimension: Dimension, reader: Reader) -> &'static [Rung] {
-    match (dimension, reader) {
-        (Dimension::Volume, Reader::Us) => US_VOLUME,
-        (Dimension::Volume, Reader::Imperial) => IMPERIAL_VOLUME,
-        (Dimension::Volume, Reader::Metric) => METRIC_VOLUME,
-        (Dimension::Mass, Reader::Metric) => GRAMS,
-        (Dimension::Mass, _) => POUNDS,
-        (Dimension::Length, Reader::Metric) => CENTIMETRES,
-        (Dimension::Length, _) => INCHES,
-        (Dimension::Temperature, Reader::Metric) => CELSIUS,
-        (Dimension::Temperature, _) => FAHRENHEIT,
-        (Dimension::Difference, Reader::Metric) => CELSIUS_STEPS,
-        (Dimension::Difference, _) => FAHRENHEIT_STEPS,
-        (Dimension::Time | Dimension::Share | Dimension::Count | Dimension::Energy | Dimension::Power, _) => &[],
-    }
+    let step = if value.abs() < Exact::whole(10) { 100 } else { 10 };
+    (value * Exact::whole(step)).is_whole()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::quantity::parse_amount;
-    use crate::reference::Reference;
+    use crate::quantity::print::NO_BREAK;
 
     fn print(home: Home, text: &str) -> String {
-        let units = Reference::built_in(home).units;
-        let printed = Printer::new(&units, home, "en-GB").measure(&parse_amount(text, &units).unwrap(), &[]);
+        let reference = Reference::built_in(home);
+        let amount = parse_amount(text, &reference.units).unwrap();
+        let printed = Printer::new(&reference, home).measure(&amount, &[], Thing::default());
         let other = printed.other.map_or(String::new(), |other| format!(" ({other})"));
         format!("{}{other}", printed.text).replace('\u{A0}', " ")
     }
 
-    /// Conversions by NIST SP 811 and the Weights and Measures Act 1985, rounded by the rungs above.
+    /// Conversions by NIST SP 811 and the Weights and Measures Act 1985, rounded as `kitchen` rounds.
     #[test]
     fn a_british_course_shows_imperial_beside_metric() {
         for (written, want) in [
             ("4 L", "4 L (7 imperial pints)"),
-            ("120 mL", "120 mL (4¼ imp fl oz)"),
+            ("120 mL", "120 mL"),
+            ("1 L", "1 L (1¾ imperial pints)"),
             ("92 °C", "92 °C (198 °F)"),
             ("at most 5 °C", "at most 5 °C (41 °F)"),
-            ("at most -18 °C", "at most −18 °C (0 °F)"),
-            ("9 g", "9 g (0.32 oz)"),
-            ("550–650 g", "550–650 g (1.2–1.4 lb)"),
-            ("500 g", "500 g (1 lb 2 oz)"),
+            ("at most -18 °C", "at most −18 °C (−1 °F)"),
+            ("9 g", "9 g"),
+            ("550–650 g", "550–650 g (1 lb 3½ oz to 1 lb 7 oz)"),
+            ("500 g", "500 g (1 lb 1½ oz)"),
             ("15 cm", "15 cm (6 in)"),
             ("2.5 cm", "2.5 cm (1 in)"),
             ("20–25 min", "20–25 min"),
@@ -274,7 +283,8 @@ mod tests {
             ("4 days", "4 days"),
             ("1.5 %", "1.5 %"),
             ("8", "8"),
-            ("5 mL", "5 mL"),
+            ("5 mL", "5 mL (1 tsp)"),
+            ("1–1.1 L", "1–1.1 L (35–39 imp fl oz)"),
         ] {
             assert_eq!(print(Home::Uk, written), want);
         }
@@ -283,12 +293,13 @@ mod tests {
     #[test]
     fn an_american_course_shows_the_other_way_round_too() {
         for (written, want) in [
-            ("80 mL", "80 mL (⅓ US cup)"),
+            ("80 mL", "80 mL (⅓ cup)"),
             ("4 L", "4 L (4¼ US quarts)"),
-            ("1 1/2 cups", "1½ cups (355 mL)"),
+            ("3.2–3.5 L", "3.2–3.5 L (3½–3¾ US quarts)"),
+            ("1 1/2 cups", "1½ cups (350 mL)"),
             ("1 lb 4 oz", "1 lb 4 oz (565 g)"),
             ("350 °F", "350 °F (177 °C)"),
-            ("½ teaspoon", "½ tsp (2.5 mL)"),
+            ("½ teaspoon", "½ tsp"),
         ] {
             assert_eq!(print(Home::Us, written), want);
         }
@@ -296,28 +307,76 @@ mod tests {
 
     #[test]
     fn the_author_s_own_conversion_goes_before_ours() {
-        let units = Reference::built_in(Home::Uk).units;
-        let printer = Printer::new(&units, Home::Uk, "en-GB");
-        let amount = |text: &str| parse_amount(text, &units).unwrap();
+        let reference = Reference::built_in(Home::Uk);
+        let printer = Printer::new(&reference, Home::Uk);
+        let amount = |text: &str| parse_amount(text, &reference.units).unwrap();
         for (written, stated, want) in [
             ("43 °C", &["43 °C", "about 110 °F"][..], "110 °F"),
             ("3.2–3.4 L", &["3.3 L", "6 pints", "5½ to 6 pints"], "5½–6 imperial pints"),
-            ("6 g", &["1 teaspoon", "1 US cup"], "0.21 oz"),
+            ("6 g", &["1 teaspoon", "1 US cup"], ""),
             ("43 °C", &[], "109 °F"),
         ] {
             let stated: Vec<Amount> = stated.iter().map(|text| amount(text)).collect();
-            let other = printer.measure(&amount(written), &stated).other.unwrap();
+            let other = printer.measure(&amount(written), &stated, Thing::default()).other.unwrap_or_default();
             assert_eq!(other.replace(NO_BREAK, " "), want);
         }
     }
 
     #[test]
-    fn a_part_keeps_the_unit_of_the_whole() {
-        let units = Reference::built_in(Home::Uk).units;
-        let whole = parse_amount("120 mL", &units).unwrap();
-        let part = Exact::whole(80);
-        let printed = Printer::new(&units, Home::Uk, "en-GB").part(&whole, part, part);
-        assert_eq!(printed.text, "80\u{A0}mL");
-        assert_eq!(printed.other.as_deref(), Some("2¾\u{A0}imp fl oz"));
+    fn a_part_keeps_the_unit_of_the_whole_where_the_figure_is_short() {
+        let reference = Reference::built_in(Home::Uk);
+        let printer = Printer::new(&reference, Home::Uk);
+        for (whole, over, under, want, other) in [
+            ("120 mL", 2, 3, "80 mL", None),
+            ("80 mL", 1, 3, "about 1 tbsp + 2½ tsp", None),
+            ("500 g", 1, 3, "167 g", Some("about 6 oz")),
+            ("1 L", 1, 8, "125 mL", Some("about 4½ imp fl oz")),
+            ("2 cups", 1, 3, "⅔ cup", Some("about 6 imp fl oz")),
+            ("1 tbsp", 1, 4, "¾ tsp", None),
+            ("about 2 L", 1, 2, "about 1 L", Some("1¾ imperial pints")),
+        ] {
+            let whole = parse_amount(whole, &reference.units).unwrap();
+            let part = whole.low.quantity.base() * Exact::new(over, under);
+            let printed = printer.part(&whole, part, part, Thing::default());
+            let plain = |text: &str| text.replace('\u{A0}', " ");
+            assert_eq!((plain(&printed.text).as_str(), printed.other.as_deref().map(plain).as_deref()), (want, other));
+        }
+    }
+
+    #[test]
+    fn what_no_scale_in_ounces_shows_is_spooned() {
+        let reference = Reference::built_in(Home::Uk);
+        let printer = Printer::new(&reference, Home::Uk);
+        // Densities of the pantry; 292 g of fine salt to a US cup is USDA SR28.
+        for (amount, name, want) in [
+            ("9 g", "fine salt", Some("about 1½ tsp")),
+            ("11 g", "fine salt", Some("1¾ tsp")),
+            ("10 g", "fine salt", None),
+            ("0.3 g", "fine salt", None),
+            ("500 g", "strong white flour", Some("1 lb 1½ oz")),
+            ("30 mL", "olive oil", Some("2 tbsp")),
+        ] {
+            let entry = reference.pantry.get(reference.pantry.find(name).unwrap());
+            let amount = parse_amount(amount, &reference.units).unwrap();
+            let other = printer.measure(&amount, &[], Thing::of_entry(entry)).other;
+            assert_eq!(other.map(|text| text.replace('\u{A0}', " ")).as_deref(), want, "{name}");
+        }
+    }
+
+    /// British gas-mark tables; common practice.
+    #[test]
+    fn an_oven_shows_its_dials() {
+        let reference = Reference::built_in(Home::Uk);
+        let oven = Thing { oven: true, ..Thing::default() };
+        for (home, written, want) in [
+            (Home::Uk, "180 °C", Some("350 °F, gas mark 4")),
+            (Home::Uk, "230 °C", Some("450 °F, gas mark 8")),
+            (Home::Us, "350 °F", Some("180 °C")),
+        ] {
+            let printer = Printer::new(&reference, home);
+            let amount = parse_amount(written, &reference.units).unwrap();
+            let other = printer.measure(&amount, &[], oven).other;
+            assert_eq!(other.map(|text| text.replace('\u{A0}', " ")).as_deref(), want, "{written}");
+        }
     }
 }

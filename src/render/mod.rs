@@ -60,7 +60,7 @@ impl<'a> Cx<'a> {
             sources: &project.sources,
             course,
             reference,
-            printer: Printer::new(&reference.units, course.home, &course.language),
+            printer: Printer::new(reference, course.home),
             mentions: MentionIndex::new(checked.ledger(), course),
             terms: TermIndex::new(&course.terms),
             links: Links::new(project),

@@ -2,16 +2,46 @@
 
 use super::Cx;
 use super::allergens;
-use super::amounts::Printed;
+use super::amounts::{Printed, Thing};
 use super::markdown::Writer;
 use super::view::{AmountView, EquipmentView, GoesInView, IngredientView, NamedView, RecipeView, ShareView};
-use crate::quantity::Exact;
-use crate::recipe::{Ingredient, Lesson, MeasureId, Part, PartAmount, Recipe};
+use crate::quantity::{Dimension, Exact};
+use crate::recipe::{Ingredient, Lesson, MeasureId, Owner, Part, PartAmount, Recipe};
 
 /// A measure of the model.
 pub(super) fn amount_view(cx: &Cx<'_>, id: MeasureId) -> AmountView {
+    amount_of(cx, id, Thing::of_heat(is_oven(cx, id)))
+}
+
+fn amount_of(cx: &Cx<'_>, id: MeasureId, thing: Thing) -> AmountView {
     let measure = cx.course.measure(id);
-    view(&measure.path, cx.printer.measure(&measure.amount, cx.mentions.stated(id)))
+    view(&measure.path, cx.printer.measure(&measure.amount, cx.mentions.stated(id), thing))
+}
+
+/// What is known of an ingredient.
+fn thing(cx: &Cx<'_>, ingredient: &Ingredient) -> Thing {
+    ingredient.pantry.map_or_else(Thing::default, |index| Thing::of_entry(cx.reference.pantry.get(index)))
+}
+
+/// Whether a temperature is an oven's setting: it is hot, and its step or one of its sentences speaks of an oven.
+fn is_oven(cx: &Cx<'_>, id: MeasureId) -> bool {
+    let measure = cx.course.measure(id);
+    let Owner::Step { lesson, step } = measure.owner else { return false };
+    // Pans of fat are as hot as a warm oven, so words alone do not do below that.
+    let hot = |celsius| measure.amount.high.quantity.base() >= Exact::whole(celsius);
+    if measure.amount.dimension() != Dimension::Temperature || !hot(90) {
+        return false;
+    }
+    let Some(lesson) = cx.course.lessons.get(lesson) else { return false };
+    let Some(of) = lesson.steps.get(step) else { return false };
+    let named = |text: &str| text.to_lowercase().split(|c: char| !c.is_alphabetic()).any(|word| word == "oven");
+    let equipment =
+        lesson.recipe.iter().flat_map(|recipe| of.vessels.iter().filter_map(|at| recipe.equipment.get(*at)));
+    let in_words = || lesson.runs.iter().any(|run| run.step == Some(step) && named(&run.text.text));
+    named(&of.title)
+        || of.way.as_deref().is_some_and(named)
+        || equipment.into_iter().any(|one| named(&one.name.text))
+        || hot(130) && in_words()
 }
 
 fn view(path: &str, printed: Printed) -> AmountView {
@@ -55,7 +85,7 @@ fn ingredient_view(cx: &Cx<'_>, ingredient: &Ingredient, writer: &mut Writer<'_>
     IngredientView {
         id: ingredient.id.clone(),
         name: ingredient.name.clone(),
-        amount: ingredient.amount.map(|id| amount_view(cx, id)),
+        amount: ingredient.amount.map(|id| amount_of(cx, id, thing(cx, ingredient))),
         note_html: ingredient.note.as_ref().map(|note| writer.visible_quietly(note)),
         share: ingredient
             .share
@@ -76,14 +106,15 @@ pub(super) fn goes_in_view(cx: &Cx<'_>, lesson: &Lesson, recipe: &Recipe, step: 
         return GoesInView { name: String::new(), amount: None, how: None };
     };
     let whole = ingredient.amount.map(|id| cx.course.measure(id));
+    let thing = thing(cx, ingredient);
     let (amount, how) = match part.amount {
-        PartAmount::All => (ingredient.amount.map(|id| amount_view(cx, id)), None),
-        PartAmount::Amount(id) => (Some(amount_view(cx, id)), None),
+        PartAmount::All => (ingredient.amount.map(|id| amount_of(cx, id, thing)), None),
+        PartAmount::Amount(id) => (Some(amount_of(cx, id, thing)), None),
         PartAmount::Fraction(fraction, id) => {
             let path = &cx.course.measure(id).path;
             let amount = whole.map(|whole| {
                 let (low, high) = (whole.amount.low.quantity.base(), whole.amount.high.quantity.base());
-                view(path, cx.printer.part(&whole.amount, low * fraction, high * fraction))
+                view(path, cx.printer.part(&whole.amount, low * fraction, high * fraction, thing))
             });
             (amount, Some(fraction_words(fraction)))
         }
@@ -92,7 +123,7 @@ pub(super) fn goes_in_view(cx: &Cx<'_>, lesson: &Lesson, recipe: &Recipe, step: 
             // No measure of the model says what is left, and it is not the whole: it gets the path a part would have.
             let id = lesson.steps.get(step).map_or("", |step| &step.id);
             let path = format!("{}.steps.{id}.add.{}", lesson.slug, ingredient.id);
-            let amount = left.map(|(whole, left)| view(&path, cx.printer.part(&whole.amount, left, left)));
+            let amount = left.map(|(whole, left)| view(&path, cx.printer.part(&whole.amount, left, left, thing)));
             (amount, Some("the rest".to_owned()))
         }
     };

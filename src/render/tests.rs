@@ -541,8 +541,8 @@ fn a_step_shows_its_figures_before_its_words() {
             "<span class=\"step-number\">Step 1</span> Heat the milk</h2>",
             "<dt>bring to</dt><dd><span class=\"m\" data-m=\"curd.steps.heat.to\">92 °C</span> <span class=\"other\">198 °F</span></dd>",
             "<dt>takes</dt><dd><span class=\"m\" data-m=\"curd.steps.heat.takes\">20–25 min</span></dd>",
-            "data-m=\"curd.steps.heat.add.salt\">6 g</span> <span class=\"other\">(0.21 oz)</span></span> fine salt <span class=\"how\">(two thirds)</span>",
-            "data-m=\"curd.steps.finish.add.salt\">3 g</span> <span class=\"other\">(0.11 oz)</span></span> fine salt <span class=\"how\">(the rest)</span>",
+            "data-m=\"curd.steps.heat.add.salt\">6 g</span> <span class=\"other\">(about 1 tsp)</span></span> fine salt <span class=\"how\">(two thirds)</span>",
+            "data-m=\"curd.steps.finish.add.salt\">3 g</span> <span class=\"other\">(about ½ tsp)</span></span> fine salt <span class=\"how\">(the rest)</span>",
             "<dd>on: stay with it</dd>",
             "<dd>off: free for other work</dd>",
             "<h3 id=\"watch-it\">Watch it</h3>",
@@ -572,7 +572,7 @@ fn the_recipe_shows_both_systems_allergens_and_keeping() {
         ],
     );
     let page = course(Home::Us).page("curd.html").replace('\u{A0}', " ");
-    assert_has(&page, &[">4 L</span> <span class=\"other\">4¼ US quarts</span>"]);
+    assert_has(&page, &[">4 L</span> <span class=\"other\">1 US gallon + 1 cup</span>"]);
 }
 
 /// Whether every tag is closed in its turn, with no stray bracket or open attribute.
