@@ -5,7 +5,7 @@
 
 use super::asides::Asides;
 use super::candidates::{Candidate, Candidates, Ring, fraction_of};
-use super::findings::Findings;
+use super::findings::{Certainty, Findings};
 use super::ledger::{Binding, LedgerEntry};
 use super::things::{Thing, Things};
 use super::tolerance::{Setting, agree, agree_by_density};
@@ -64,7 +64,13 @@ pub(super) fn read(runs: &[Run], reference: &Reference, things: &Things<'_>) -> 
 
 impl Binder<'_> {
     /// Binds all mentions of a lesson, in order; `mentions` holds those of each text.
-    pub fn bind(&self, runs: &[Run], mentions: &[Vec<Mention>], asides: &mut Asides, sink: &mut Diagnostics) -> Bindings {
+    pub fn bind(
+        &self,
+        runs: &[Run],
+        mentions: &[Vec<Mention>],
+        asides: &mut Asides,
+        sink: &mut Diagnostics,
+    ) -> Bindings {
         let rows = self.row_heads(runs);
         let mut bound = Bindings::default();
         for (run, mentions) in runs.iter().zip(mentions) {
@@ -164,15 +170,16 @@ impl Binder<'_> {
         };
         let lists: Vec<Vec<Candidate>> = lists.iter().map(|list| fitting(list)).collect();
         let all = lists.iter().flatten().copied().collect::<Vec<_>>();
+        let certainty = if named.is_some() { Certainty::Named } else { Certainty::ByKind };
         if let Some(known) = self.senses.get(&first.span).and_then(|sense| all.get(*sense)) {
             let agrees: Vec<bool> = group.iter().map(|mention| judge.states(mention, known)).collect();
-            findings.disagree(group, &agrees, known, &[], sink);
+            findings.disagree(group, &agrees, known, &[], Certainty::Known, sink);
             return Some(Resolved::of(known, agrees, &all));
         }
         if let Some(best) = judge.best(group, &all) {
             let agrees: Vec<bool> = group.iter().map(|mention| judge.states(mention, &best)).collect();
             if agrees.contains(&false) {
-                findings.disagree(group, &agrees, &best, &all, sink);
+                findings.disagree(group, &agrees, &best, &all, certainty, sink);
             } else if let [a, b, ..] = group
                 && !judge.pair_holds(a, b, &best)
             {
@@ -184,7 +191,7 @@ impl Binder<'_> {
         let agrees = vec![false; group.len()];
         let near: Vec<Candidate> = all.iter().filter(|candidate| candidate.ring == Ring::Own).copied().collect();
         if let Some(nearest) = judge.nearest(first, &near) {
-            findings.disagree(group, &agrees, &nearest, &near, sink);
+            findings.disagree(group, &agrees, &nearest, &near, certainty, sink);
             return Some(Resolved::of(&nearest, agrees, &all));
         }
         let others = judge.nearest(first, &all);
@@ -265,7 +272,12 @@ impl Binder<'_> {
                 crate::recipe::PartAmount::Fraction(_, id) | crate::recipe::PartAmount::Amount(id) => id,
                 _ => total,
             };
-            return Some(Resolved { binding: Binding::Measure(measure), says: None, agrees: vec![agrees], sense: None });
+            return Some(Resolved {
+                binding: Binding::Measure(measure),
+                says: None,
+                agrees: vec![agrees],
+                sense: None,
+            });
         }
         None
     }

@@ -2,6 +2,7 @@
 
 use super::bind::Judge;
 use super::candidates::Candidate;
+use super::former;
 use super::rewrite::{self, Rewriter};
 use super::words;
 use crate::diag::{Code, Confidence, Diagnostic, Diagnostics, Edit};
@@ -10,6 +11,17 @@ use crate::prose::Mention;
 use crate::quantity::print::{self, Style};
 use crate::quantity::{Exact, Units};
 use crate::recipe::{Course, Part};
+
+/// How it is known which measure the words mean.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Certainty {
+    /// By what they said before the measure changed.
+    Known,
+    /// By the thing they name.
+    Named,
+    /// By nothing but their kind.
+    ByKind,
+}
 
 /// Makes findings about one place.
 pub(super) struct Findings<'a> {
@@ -28,6 +40,7 @@ impl Findings<'_> {
         agrees: &[bool],
         model: &Candidate,
         all: &[Candidate],
+        certainty: Certainty,
         sink: &mut Diagnostics,
     ) {
         let wrong: Vec<&Mention> =
@@ -62,8 +75,14 @@ impl Findings<'_> {
         let rewriter = self.rewriter();
         let rewritten: Vec<_> = wrong.iter().map(|mention| rewriter.restate(mention, model)).collect();
         // Half a repair would leave two figures that contradict each other.
-        let sure = others.is_empty() && rewritten.iter().all(Result::is_ok);
-        let fix = rewritten.first().and_then(|first| first.as_ref().ok()).map_or(value, |(text, _)| format!("`{text}`"));
+        let near = match certainty {
+            Certainty::Known => true,
+            Certainty::Named => former::plausible(&first.amount, &model.amount(), true),
+            Certainty::ByKind => former::plausible(&first.amount, &model.amount(), false),
+        };
+        let sure = others.is_empty() && (pinned || near) && rewritten.iter().all(Result::is_ok);
+        let fix =
+            rewritten.first().and_then(|first| first.as_ref().ok()).map_or(value, |(text, _)| format!("`{text}`"));
         let mut help = format!("write {fix} here, or change the measure in its block if the words are right");
         if let (Some(reason), true) = (rewritten.iter().find_map(|one| one.as_ref().err()), others.is_empty()) {
             help.push_str(&format!("; `mend` leaves this to you, because {reason}"));

@@ -113,22 +113,44 @@ impl Rewriter<'_> {
             Some(base) => base,
             None => return Vec::new(),
         };
-        if ours.dimension == theirs.dimension && ours.system == theirs.system {
-            return vec![base];
-        }
-        let mut found = Vec::new();
-        for step in steps(said.number.form) {
+        let ours_too = ours.dimension == theirs.dimension && ours.system == theirs.system;
+        let mut found: Vec<Exact> = ours_too.then_some(base).into_iter().collect();
+        for step in self.steps(said) {
             let rounded = theirs.to_base(theirs.from_base(base).round_to(step));
             let Some(quantity) = Quantity::from_base(theirs.dimension, rounded) else { continue };
             let lost = rounded.is_zero() && theirs.dimension != Dimension::Temperature;
-            if !lost && !found.contains(&rounded) {
-                let end = End { quantity, step: theirs.size * step, ..*said };
-                if self.judge.end_agrees(mention, model, own, &end) {
-                    found.push(rounded);
-                }
+            // Words and fractions leave nothing to round inside one system.
+            let digits = matches!(said.number.form, NumberForm::Digits { .. });
+            let end = End { quantity, step: if digits { theirs.size * step } else { Exact::ZERO }, ..*said };
+            if !lost && !found.contains(&rounded) && self.judge.end_agrees(mention, model, own, &end) {
+                found.push(rounded);
             }
         }
         found
+    }
+
+    /// To what a figure is rounded, in the order to try: no finer than the author wrote, if that states the value.
+    fn steps(&self, said: &End) -> Vec<Exact> {
+        let decimals = |places: u32| Exact::new(1, 10i128.pow(places));
+        let fractions = || [1, 2, 4, 8].map(|under| Exact::new(1, under)).into_iter();
+        match said.number.form {
+            NumberForm::Digits { decimals: 0 } if print::prefers_fractions(said.unit, self.units) => {
+                fractions().chain([decimals(1), decimals(2)]).collect()
+            }
+            NumberForm::Digits { decimals: written } => {
+                let written = u32::from(written).min(3);
+                vec![decimals(written), decimals(written + 1)]
+            }
+            NumberForm::Fraction | NumberForm::Words | NumberForm::Article => {
+                let third = Exact::new(1, 3);
+                fractions()
+                    .take(3)
+                    .chain([third])
+                    .chain(fractions().skip(3))
+                    .chain([decimals(1), decimals(2)])
+                    .collect()
+            }
+        }
     }
 
     /// Where the new words go, the article before them included: "a 6-litre pot", "an 8-litre pot".
@@ -154,31 +176,12 @@ impl Rewriter<'_> {
     }
 }
 
-/// To what a figure is rounded between systems of units, in the order to try: no finer than the author wrote, if that
-/// states the value.
-fn steps(form: NumberForm) -> Vec<Exact> {
-    let decimals = |places: u32| Exact::new(1, 10i128.pow(places));
-    let fraction = |under| Exact::new(1, under);
-    match form {
-        NumberForm::Digits { decimals: 0 } => {
-            vec![Exact::ONE, fraction(2), decimals(1), fraction(4), decimals(2)]
-        }
-        NumberForm::Digits { decimals: written } => {
-            let written = u32::from(written).min(3);
-            vec![decimals(written), decimals(written + 1)]
-        }
-        NumberForm::Fraction | NumberForm::Words | NumberForm::Article => {
-            [1, 2, 4, 3, 8, 16].map(fraction).into_iter().chain([decimals(1)]).collect()
-        }
-    }
-}
-
 /// `a` or `an` right before `at`, and where it begins.
 fn article_before(text: &str, at: usize) -> Option<(usize, &str)> {
     let before = text[..at].trim_end();
-    let start = before.rfind(|c: char| !c.is_alphanumeric()).map_or(0, |mark| {
-        mark + before[mark..].chars().next().map_or(1, char::len_utf8)
-    });
+    let start = before
+        .rfind(|c: char| !c.is_alphanumeric())
+        .map_or(0, |mark| mark + before[mark..].chars().next().map_or(1, char::len_utf8));
     let word = &before[start..];
     (before.len() < at && ["a", "an", "A", "An"].contains(&word)).then_some((start, word))
 }
@@ -201,8 +204,7 @@ fn changes(old: &str, new: &str) -> Vec<(Range<usize>, String)> {
     let mut common = vec![vec![0usize; b.len() + 1]; a.len() + 1];
     for i in (0..a.len()).rev() {
         for j in (0..b.len()).rev() {
-            common[i][j] =
-                if a[i] == b[j] { common[i + 1][j + 1] + 1 } else { common[i + 1][j].max(common[i][j + 1]) };
+            common[i][j] = if a[i] == b[j] { common[i + 1][j + 1] + 1 } else { common[i + 1][j].max(common[i][j + 1]) };
         }
     }
     let mut found: Vec<(Range<usize>, String)> = Vec::new();

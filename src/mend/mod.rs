@@ -88,7 +88,8 @@ fn repairs(project: &Project, findings: &Diagnostics, refused: &BTreeSet<String>
             .map(|suggestion| suggestion.edit.clone())
             .collect();
         let ours = !edits.is_empty() && edits.iter().all(|edit| own.contains(&edit.span.file));
-        let taken = |edit: &Edit| found.iter().flat_map(|repair| &repair.edits).any(|other| other.span.overlaps(edit.span));
+        let taken =
+            |edit: &Edit| found.iter().flat_map(|repair| &repair.edits).any(|other| other.span.overlaps(edit.span));
         if ours && !refused.contains(&one.message) && !edits.iter().any(taken) && !overlap(&edits) {
             found.push(Repair { headline: one.message.clone(), edits });
         }
@@ -97,10 +98,7 @@ fn repairs(project: &Project, findings: &Diagnostics, refused: &BTreeSet<String>
 }
 
 fn is_about_words(code: Code) -> bool {
-    matches!(
-        code,
-        Code::Disagrees | Code::PairApart | Code::UnknownMention | Code::NotStated | Code::RiskySpelling
-    )
+    matches!(code, Code::Disagrees | Code::PairApart | Code::UnknownMention | Code::NotStated | Code::RiskySpelling)
 }
 
 fn overlap(edits: &[Edit]) -> bool {
@@ -122,9 +120,10 @@ fn one_by_one(now: &mut Project, checked: &mut Checked, repairs: Vec<Repair>, re
     repairs.sort_by_key(|repair| std::cmp::Reverse(repair.edits.iter().map(|edit| edit.span).max()));
     let mut moved: Vec<Edit> = Vec::new();
     for repair in repairs {
-        let stale = repair.edits.iter().any(|edit| {
-            moved.iter().any(|done| done.span.file == edit.span.file && done.span.start < edit.span.end)
-        });
+        let stale = repair
+            .edits
+            .iter()
+            .any(|edit| moved.iter().any(|done| done.span.file == edit.span.file && done.span.start < edit.span.end));
         if stale {
             continue; // Its place has moved; the next round finds it again.
         }

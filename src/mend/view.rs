@@ -51,7 +51,8 @@ mod tests {
 
     #[test]
     fn a_change_is_shown_with_what_stands_around_it() {
-        let before = format!("# Tea\n\nBoil 1 litre.\n{}Boil ½ cup more.{}\n", "so on ".repeat(20), " and on".repeat(20));
+        let before =
+            format!("# Tea\n\nBoil 1 litre.\n{}Boil ½ cup more.{}\n", "so on ".repeat(20), " and on".repeat(20));
         let after = before.replace("1 litre", "2 litres").replace('½', "¾");
         let changed = ChangedText { path: "01-tea/lesson.md".to_owned(), before, after };
         let expected = "--- c/01-tea/lesson.md\n+++ c/01-tea/lesson.md\n\

@@ -89,8 +89,10 @@ mod tests {
     use std::os::unix::fs::{PermissionsExt, symlink};
 
     fn names(folder: &Path) -> Vec<String> {
-        let mut found: Vec<String> =
-            fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().file_name().to_string_lossy().into_owned()).collect();
+        let mut found: Vec<String> = fs::read_dir(folder)
+            .unwrap()
+            .map(|entry| entry.unwrap().file_name().to_string_lossy().into_owned())
+            .collect();
         found.sort();
         found
     }
