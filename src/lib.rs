@@ -29,6 +29,7 @@ pub mod render;
 pub mod source;
 
 pub use check::{Checked, CheckedCourse, check};
+pub use diag::explain;
 pub use input::{Project, ReadError, read_project};
 pub use mend::{Mended, mend};
 pub use output::{WriteError, Written, write_site};

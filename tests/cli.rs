@@ -74,7 +74,7 @@ fn help_and_version_are_answers_and_go_to_the_output() {
     assert_eq!((code(&version), stdout(&version).as_str()), (0, concat!("pottle ", env!("CARGO_PKG_VERSION"), "\n")));
     let help = room.pottle(&["--help"]);
     assert_eq!(code(&help), 0);
-    for command in ["proof", "publish", "ledger", "begin"] {
+    for command in ["proof", "mend", "explain", "publish", "ledger", "begin"] {
         assert!(stdout(&help).contains(&format!("  {command} ")), "{command}");
         assert_eq!(code(&room.pottle(&[command, "--help"])), 0);
     }
@@ -94,7 +94,9 @@ fn what_cannot_be_understood_ends_with_two() {
 #[test]
 fn a_folder_that_is_no_course_ends_with_two_and_says_what_to_do() {
     let room = Room::new();
-    for args in [&["proof"][..], &["ledger"], &["publish", "--to", "site"], &["proof", ".", "--report", "json"]] {
+    for args in
+        [&["proof"][..], &["mend"], &["ledger"], &["publish", "--to", "site"], &["proof", ".", "--report", "json"]]
+    {
         let output = room.pottle(args);
         assert_eq!(code(&output), 2, "{args:?}");
         assert!(output.stdout.is_empty(), "{args:?}");
@@ -320,4 +322,76 @@ fn the_ledger_is_complete_also_while_there_are_findings() {
     assert!(stdout(&human).lines().all(|line| line.chars().count() <= 100), "{}", stdout(&human));
     assert!(stdout(&human).contains("1 does not agree"), "{}", stdout(&human));
     assert!(stderr(&human).contains("pottle proof"), "{}", stderr(&human));
+}
+
+#[test]
+fn mend_writes_the_words_and_nothing_else() {
+    let room = Room::with_course();
+    let lesson = "course/01-first-lesson/lesson.md";
+    room.rewrite("\n", "\r\n");
+    room.rewrite("\"8 g fine salt\"", "\"9 g fine salt\"");
+    room.rewrite("\"35–40 min\"", "\"40–45 min\"");
+    let before = fs::read_to_string(room.path(lesson)).unwrap();
+
+    let dry = room.pottle(&["mend", "course", "--dry-run"]);
+    assert_eq!((code(&dry), fs::read_to_string(room.path(lesson)).unwrap() == before), (1, true));
+    for line in ["--- course/01-first-lesson/lesson.md", "1 file would change; nothing was written."] {
+        assert!(stdout(&dry).lines().any(|shown| shown == line), "{}", stdout(&dry));
+    }
+    assert!(stdout(&dry).lines().any(|line| line.starts_with('+') && line.contains("9 g of salt")), "{}", stdout(&dry));
+
+    let mended = room.pottle(&["mend", "course"]);
+    assert_eq!(code(&mended), 0, "{}", stdout(&mended));
+    assert!(stdout(&mended).ends_with("1 file mended.\n"));
+    let after = fs::read_to_string(room.path(lesson)).unwrap();
+    let expected = before.replace("8 g of salt", "9 g of salt").replace("35 to 40 minutes", "40 to 45 minutes");
+    assert_eq!(after, expected);
+    assert_ne!(after, before);
+
+    let files = tree(&room.path("course"));
+    let again = room.pottle(&["mend", "course"]);
+    assert_eq!((code(&again), stdout(&again).as_str()), (0, "Nothing to mend: all agree.\n"));
+    assert_eq!(tree(&room.path("course")), files, "a second time changes nothing");
+}
+
+#[test]
+fn mend_says_what_it_leaves_and_why() {
+    let room = Room::with_course();
+    room.rewrite("Set the oven to 200 °C.", "Set the oven to 200 °C. It keeps for 3 months.");
+    let files = tree(&room.path("course"));
+    let output = room.pottle(&["mend", "course"]);
+    assert_eq!(code(&output), 1);
+    assert!(stdout(&output).contains("not mended: "), "{}", stdout(&output));
+    assert!(stdout(&output).ends_with("1 error left for you.\nNothing was mended.\n"), "{}", stdout(&output));
+    let found = json(&room.pottle(&["mend", "course", "--report", "json"]));
+    assert_eq!(found["findings"].as_array().map(Vec::len), Some(1));
+    assert_eq!(tree(&room.path("course")), files);
+}
+
+#[test]
+fn mend_cannot_write_a_file_that_is_locked() {
+    let room = Room::with_course();
+    room.break_salt();
+    let lesson = room.path("course/01-first-lesson/lesson.md");
+    let mut lock = fs::metadata(&lesson).unwrap().permissions();
+    lock.set_readonly(true);
+    fs::set_permissions(&lesson, lock).unwrap();
+    let files = tree(&room.path("course"));
+    let output = room.pottle(&["mend", "course"]);
+    assert_eq!(code(&output), 2);
+    assert!(stderr(&output).contains("lesson.md` cannot be written"), "{}", stderr(&output));
+    assert_eq!(tree(&room.path("course")), files);
+}
+
+#[test]
+fn explain_lists_the_codes_and_shows_a_page() {
+    let room = Room::new();
+    let list = stdout(&room.pottle(&["explain"]));
+    assert_eq!(list.lines().count(), pottle::diag::Code::ALL.len());
+    assert!(list.contains("risky-spelling      note   a unit is spelt"), "{list}");
+    let page = room.pottle(&["explain", "disagrees"]);
+    assert_eq!((code(&page), Some(stdout(&page).as_str())), (0, pottle::explain("disagrees")));
+    let none = room.pottle(&["explain", "burnt-toast"]);
+    assert_eq!(code(&none), 2);
+    assert!(stderr(&none).contains("no finding is called `burnt-toast`"), "{}", stderr(&none));
 }

@@ -1,6 +1,9 @@
 //! Mending: change a measure in its block, and the words follow.
 
+#![allow(clippy::print_stdout, reason = "the table of all measures is for reading, under --nocapture")]
+
 use pottle::check::Binding;
+use pottle::diag::Code;
 use pottle::recipe::{MeasureId, Owner};
 use pottle::source::Span;
 use pottle::{Checked, Mended, Project, check, mend, read_project};
@@ -19,10 +22,12 @@ fn own_texts(project: &Project) -> BTreeMap<String, String> {
 
 /// One in the last figure more, in every number.
 fn one_more(text: &str) -> String {
+    // `1–1.1 L` becomes `1.1–1.2 L`, for both ends have one unit.
+    let decimals = |number: &str| number.split_once('.').map_or(0, |(_, after)| after.len());
+    let most = text.split(|c: char| !c.is_ascii_digit() && c != '.').map(decimals).max().unwrap_or(0);
     each_number(text, |number| {
-        let places = number.split_once('.').map_or(0, |(_, after)| after.len());
         let value: f64 = number.parse().expect("figures");
-        format!("{:.places$}", value + 0.1f64.powi(places as i32))
+        format!("{:.most$}", value + 0.1f64.powi(most as i32))
     })
 }
 
@@ -68,6 +73,8 @@ struct Outcome {
     line: String,
     mentioned: bool,
     clean: bool,
+    /// No finding about words is left; where one about the recipe is, the change broke the recipe.
+    words_agree: bool,
 }
 
 fn try_change(project: &Project, clean: &Checked, id: MeasureId, changes: &[(Span, String)]) -> Outcome {
@@ -79,11 +86,15 @@ fn try_change(project: &Project, clean: &Checked, id: MeasureId, changes: &[(Spa
         let raw = texts.get_mut(&file.path).expect("a measure of the course itself");
         raw.replace_range(file.offset_on_disk(span.start)..file.offset_on_disk(span.end), new);
     }
-    let mut changed = Project::from_files(texts);
-    changed.pictures = project.pictures.clone();
+    // One lesson speaks only of itself: the others need not be read again each time.
+    let own = &project.sources.get(clean.model.measure(id).span.file).path;
+    let changed =
+        Project::from_files(texts.into_iter().filter(|(path, _)| !path.ends_with("lesson.md") || path == own));
     let Mended { project: mended, checked, changed: files, left } = mend(&changed);
-    // What mending leaves behind, it leaves for good.
-    assert!(mend(&mended).changed.is_empty(), "mending twice changes something");
+    // What mending leaves behind, it leaves for good. Looked at now and then: it takes as long again.
+    if id.0.is_multiple_of(8) {
+        assert!(mend(&mended).changed.is_empty(), "mending twice changes something");
+    }
     for one in &left {
         assert!(!one.why.is_empty());
     }
@@ -104,7 +115,9 @@ fn try_change(project: &Project, clean: &Checked, id: MeasureId, changes: &[(Spa
     if std::env::var_os("SHOW_EDITS").is_some() {
         files.iter().for_each(|file| line.push_str(&format!("\n{}", file.view(""))));
     }
-    Outcome { line, mentioned: mentions > 0, clean: checked.findings.is_empty() }
+    let about_recipe = |one: &pottle::mend::Left| one.found.code == Code::ShareApart;
+    let clean = checked.findings.is_empty();
+    Outcome { line, mentioned: mentions > 0, clean, words_agree: left.iter().all(about_recipe) }
 }
 
 fn sweep(change: impl Fn(&str) -> String + Sync) -> (usize, usize) {
@@ -136,20 +149,104 @@ fn sweep(change: impl Fn(&str) -> String + Sync) -> (usize, usize) {
     for outcome in &outcomes {
         println!("{}", outcome.line);
     }
-    let mentioned = outcomes.iter().filter(|one| one.mentioned).count();
-    let mended = outcomes.iter().filter(|one| one.mentioned && one.clean).count();
-    println!("{} measures, {mentioned} of them mentioned, {mended} of these clean after mending", outcomes.len());
-    (mended, mentioned)
+    let mentioned: Vec<&Outcome> = outcomes.iter().filter(|one| one.mentioned).collect();
+    let clean = mentioned.iter().filter(|one| one.clean).count();
+    let agree = mentioned.iter().filter(|one| one.words_agree).count();
+    let (all, of) = (outcomes.len(), mentioned.len());
+    println!(
+        "{all} measures, {of} of them mentioned: after mending, the words of {agree} agree and {clean} leave no finding"
+    );
+    assert!(of > 130, "{of} measures are mentioned");
+    (agree, of)
 }
 
 #[test]
 fn the_words_follow_when_any_measure_of_the_demo_course_grows_by_one() {
-    let (mended, mentioned) = sweep(one_more);
-    assert!(mentioned > 90 && mended * 100 >= mentioned * 95, "{mended} of {mentioned}");
+    // Three measures stand in the words by the spoon only, and 46 mL is no number of tablespoons.
+    let (agree, of) = sweep(one_more);
+    assert!(agree + 3 >= of, "{agree} of {of}");
 }
 
 #[test]
 fn the_words_follow_when_any_measure_of_the_demo_course_grows_by_a_quarter() {
-    let (mended, mentioned) = sweep(a_quarter_more);
-    assert!(mentioned > 90 && mended * 100 >= mentioned * 95, "{mended} of {mentioned}");
+    let (agree, of) = sweep(a_quarter_more);
+    assert_eq!(agree, of);
+}
+
+/// A small course with one step, its words left open.
+fn course(step: &str, words: &str) -> Project {
+    let lesson = format!(
+        "# Curd\n\n```recipe\nmakes = \"600 g pressed curd\"\n\n[ingredients]\nmilk = \"4.5 L whole milk\"\n\
+         salt = \"3.75 mL fine salt\"\n\n[equipment]\npot = {{ name = \"heavy pot\", holds = \"8 L\" }}\n```\n\n\
+         ## Make it\n\n```step\nadd = [\"milk\", \"salt\"]\nin = \"pot\"\n{step}\n```\n\n{words}\n"
+    );
+    Project::from_files([("course.toml", "title = \"T\"\nhome = \"uk\"\n"), ("01-curd/lesson.md", &lesson)])
+}
+
+/// Mends words and returns them; nothing else may have changed, and nothing may be left.
+fn mended(step: &str, words: &str) -> String {
+    let project = course(step, words);
+    let done = mend(&project);
+    let left: Vec<_> = done.left.iter().map(|one| format!("{} ({:?})", one.found.message, one.found.help)).collect();
+    let text = &done.project.sources.get(done.project.lessons[0].file).text;
+    let before = &project.sources.get(project.lessons[0].file).text;
+    let head = before.len() - words.len() - 1;
+    assert_eq!(text[..head], before[..head], "only the words change");
+    assert!(left.is_empty(), "{words}: {left:#?}\n{}", &text[head..]);
+    text[head..].trim_end().to_owned()
+}
+
+#[test]
+fn words_keep_their_form() {
+    for (step, words, want) in [
+        ("", "Stir in half a teaspoon of salt.", "Stir in three quarters of a teaspoon of salt."),
+        ("", "Pour in 4 litres (7 pints) of milk.", "Pour in 4.5 litres (8 pints) of milk."),
+        ("", "Four litres of milk go in.", "Four and a half litres of milk go in."),
+        ("", "Pour in **4** litres of milk.", "Pour in **4.5** litres of milk."),
+        ("", "Pour in 4\nlitres of milk.", "Pour in 4.5\nlitres of milk."),
+        ("", "Use a 6-litre pot.", "Use an 8-litre pot."),
+        ("", "Use a **6**-litre pot.", "Use an **8**-litre pot."),
+        ("takes = \"25–30 min\"", "It takes 20 to 25 minutes.", "It takes 25 to 30 minutes."),
+        ("takes = \"20 min\"", "It takes 20 to 25 minutes.", "It takes 20 minutes."),
+        ("takes = \"20–25 min\"", "It takes about 15 minutes.", "It takes about 20 to 25 minutes."),
+        ("for = \"1 h 45 min\"", "Leave it for 1 h 30 min.", "Leave it for 1 h 45 min."),
+        ("for = \"2 h 30 min\"", "Leave it for an hour and a half.", "Leave it for two and a half hours."),
+        ("for = \"1 h\"", "Leave it for half an hour.", "Leave it for one hour."),
+        ("for = \"31 min\"", "Leave it for half an hour.", "Leave it for 31 minutes."),
+        ("for = \"at least 5 h\"", "Leave it at least 4 hours.", "Leave it at least 5 hours."),
+        (
+            "at = \"86–91 °C\"",
+            "Keep it between 85 and 90 °C (185 and 194 °F).",
+            "Keep it between 86 and 91 °C (187 and 196 °F).",
+        ),
+        ("measures = { cut = \"5 cm\" }", "Cut 2.5-centimetre (1 inch) cubes.", "Cut 5-centimetre (2 inches) cubes."),
+        ("measures = { load = \"3 kg\" }", "Load it with 2 kg (4½ lb).", "Load it with 3 kg (6½ lb)."),
+        ("to = \"-20 °C\"", "Freeze it to −18 °C (0 °F).", "Freeze it to −20 °C (−4 °F)."),
+    ] {
+        assert_eq!(mended(step, words), want);
+    }
+}
+
+#[test]
+fn what_is_in_doubt_is_left_with_a_reason() {
+    let step = "takes = \"10 min\"\nmeasures = { first = \"20 min\", second = \"22 min\" }";
+    let done = mend(&course(step, "It takes 10 minutes, 15 of them spent stirring, or 17 minutes on a low heat."));
+    assert!(done.changed.is_empty());
+    assert_eq!(done.left.len(), 1);
+    assert_eq!(done.left[0].why, "more than one measure could be meant, or only half of a pair could be rewritten");
+    // An entity cannot be taken apart.
+    let done = mend(&course("", "Pour in 3&frac12; litres of milk."));
+    assert!(done.changed.is_empty());
+    assert!(done.left[0].found.help.as_ref().is_some_and(|help| help.contains("because markup runs through")));
+    // Nobody means four teaspoons by what a pot holds.
+    let done = mend(&course("", "Add four teaspoons of it."));
+    assert!(done.changed.is_empty() && !done.left.is_empty());
+}
+
+#[test]
+fn a_figure_that_happens_to_suit_another_measure_is_mended_too() {
+    // The second step took 10 minutes and takes 12 now; its words still agree with the first step.
+    let step = "takes = \"10 min\"";
+    let words = "It takes 10 minutes.\n\n## Wait\n\n```step\nfor = \"12 min\"\n```\n\nWait ten minutes.";
+    assert_eq!(mended(step, words), words.replace("ten", "twelve"));
 }

@@ -5,7 +5,7 @@
 
 use super::asides::Asides;
 use super::candidates::{Candidate, Candidates, Ring, fraction_of};
-use super::findings::Findings;
+use super::findings::{Certainty, Findings};
 use super::judge::Judge;
 use super::ledger::{Binding, LedgerEntry};
 use super::licence;
@@ -186,13 +186,14 @@ impl Binder<'_> {
         let fits = |candidate: &Candidate| group.iter().any(|mention| judge.comparable(mention, candidate));
         let all: Vec<Candidate> =
             self.candidates(here, &place, first, &named).into_iter().filter(|candidate| fits(candidate)).collect();
+        let certainty = if named.is_some() { Certainty::Named } else { Certainty::ByKind };
         if let Some(known) = self.senses.get(&first.span).and_then(|sense| all.get(*sense)) {
             let agrees: Vec<bool> = group.iter().map(|mention| judge.states(mention, known)).collect();
-            findings.disagree(group, &agrees, known, &[], sink);
+            findings.disagree(group, &agrees, known, &[], Certainty::Known, sink);
             return Some(Resolved::of(known, agrees, &all));
         }
         if let Some(best) = judge.best(group, &all) {
-            return Some(self.resolve_best(&findings, group, &best, &all, named.is_none(), sink));
+            return Some(self.resolve_best(&findings, group, &best, &all, certainty, sink));
         }
         if let Some(end) = judge.journey(first, &all) {
             return Some(Resolved::of(&end, vec![true; group.len()], &all));
@@ -206,7 +207,7 @@ impl Binder<'_> {
         let agrees = vec![false; group.len()];
         let near: Vec<Candidate> = all.iter().filter(|candidate| candidate.ring == Ring::Own).copied().collect();
         if let Some(nearest) = judge.nearest(first, &near) {
-            findings.disagree(group, &agrees, &nearest, &near, sink);
+            findings.disagree(group, &agrees, &nearest, &near, certainty, sink);
             return Some(Resolved::of(&nearest, agrees, &all));
         }
         let others = judge.nearest(first, &all);
@@ -222,19 +223,19 @@ impl Binder<'_> {
         group: &[Mention],
         best: &Candidate,
         all: &[Candidate],
-        unnamed: bool,
+        certainty: Certainty,
         sink: &mut Diagnostics,
     ) -> Resolved {
         let judge = findings.judge;
         let agrees: Vec<bool> = group.iter().map(|mention| judge.states(mention, best)).collect();
         if agrees.contains(&false) {
-            findings.disagree(group, &agrees, best, all, sink);
+            findings.disagree(group, &agrees, best, all, certainty, sink);
         } else if let [a, b, ..] = group
             && !judge.pair_holds(a, b, best)
         {
             findings.pair_apart(a, b, best, sink);
             return Resolved::of(best, vec![false; group.len()], all);
-        } else if unnamed {
+        } else if certainty == Certainty::ByKind {
             let stated = |candidate: &&Candidate| group.iter().all(|mention| judge.states(mention, candidate));
             let other = all.iter().filter(stated).find(|other| self.scales(best) != self.scales(other));
             if let Some(other) = other.filter(|other| other.ring == best.ring) {

@@ -1,6 +1,7 @@
 //! The findings of binding, in a cook's words.
 
 use super::candidates::Candidate;
+use super::former;
 use super::judge::Judge;
 use super::rewrite::{self, Rewriter};
 use super::words;
@@ -10,6 +11,17 @@ use crate::quantity::print;
 use crate::quantity::{Exact, Units};
 use crate::recipe::{Course, Part};
 use crate::source::{MappedText, Span};
+
+/// How it is known which measure the words mean.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Certainty {
+    /// By what they said before the measure changed.
+    Known,
+    /// By the thing they name.
+    Named,
+    /// By nothing but their kind.
+    ByKind,
+}
 
 /// Makes findings about one place.
 pub(super) struct Findings<'a> {
@@ -29,6 +41,7 @@ impl Findings<'_> {
         agrees: &[bool],
         model: &Candidate,
         all: &[Candidate],
+        certainty: Certainty,
         sink: &mut Diagnostics,
     ) {
         let wrong: Vec<&Mention> =
@@ -63,7 +76,12 @@ impl Findings<'_> {
         let rewriter = self.rewriter();
         let rewritten: Vec<_> = wrong.iter().map(|mention| rewriter.restate(mention, model)).collect();
         // Half a repair would leave two figures that contradict each other.
-        let sure = others.is_empty() && rewritten.iter().all(Result::is_ok);
+        let near = match certainty {
+            Certainty::Known => true,
+            Certainty::Named => former::plausible(&first.amount, &model.amount(), true),
+            Certainty::ByKind => former::plausible(&first.amount, &model.amount(), false),
+        };
+        let sure = others.is_empty() && (pinned || near) && rewritten.iter().all(Result::is_ok);
         let fix =
             rewritten.first().and_then(|first| first.as_ref().ok()).map_or(value, |(text, _)| format!("`{text}`"));
         let mut help = format!("write {fix} here, or change the measure in its block if the words are right");

@@ -13,8 +13,10 @@ use crate::recipe::{Course, Measure, MeasureId, Owner, PartAmount};
 use crate::source::Span;
 use std::collections::BTreeSet;
 
-/// How far, as a ratio, a figure may plausibly lie from its new value, where several trials explain the same words.
-const PLAUSIBLE: i128 = 3;
+/// How far, as a ratio, a figure may plausibly lie from the measure it is meant to state.
+const PLAUSIBLE: i128 = 4;
+/// The same where the words name the thing: a batch may grow tenfold.
+const PLAUSIBLE_BY_NAME: i128 = 12;
 
 /// What binding and the rules about words find in one lesson of a course, given what some words are known to mean.
 pub(super) trait Look {
@@ -39,7 +41,8 @@ struct Explained {
     trial: Trial,
     complaints: BTreeSet<Complaint>,
     ring: Ring,
-    plausible: bool,
+    /// How far down the lists of candidates the words found what they state, all together.
+    distance: usize,
 }
 
 /// A finding about words, as far as it matters here.
@@ -64,9 +67,11 @@ pub(super) fn senses(
         let (stated, unstated): (Vec<Trial>, Vec<Trial>) =
             all.into_iter().partition(|trial| agreeing.contains(&trial.measure));
         let explain = |trials: &[Trial], course: &mut Course| explained(trials, course, &open, look);
-        let mut best = pick(explain(&unstated, &mut course));
+        let explaining = explain(&unstated, &mut course);
+        let mut best = pick(&course, explaining);
         if best.is_none() {
-            best = pick(explain(&stated, &mut course));
+            let explaining = explain(&stated, &mut course);
+            best = pick(&course, explaining);
         }
         let Some(best) = best else { break };
         put(&mut course, best.trial);
@@ -142,29 +147,51 @@ fn complained_of(bound: &Bindings, open: &BTreeSet<Complaint>) -> Vec<Amount> {
 }
 
 fn trials(course: &Course, lesson: usize, words: &[Amount]) -> Vec<Trial> {
-    let mut found = Vec::new();
+    let mut found: Vec<Trial> = Vec::new();
     for (index, measure) in course.measures.iter().enumerate() {
         if measure.owner.lesson() != Some(lesson) {
             continue;
         }
-        let id = MeasureId(index as u32);
-        for said in words {
-            let was = if said.dimension() == measure.amount.dimension() {
-                Some(*said)
-            } else {
-                part_of(course, measure, said)
-            };
-            let same = |was: &Amount| {
-                was.low.quantity == measure.amount.low.quantity && was.high.quantity == measure.amount.high.quantity
-            };
-            if let Some(was) = was.filter(|was| !same(was)) {
-                // A limit stays one: the words around the figure say so, or need not.
-                let was = Amount { bound: measure.amount.bound, about: measure.amount.about, ..was };
-                found.push(Trial { measure: id, was });
+        for was in words.iter().flat_map(|said| former_values(course, measure, said)) {
+            let now = &measure.amount;
+            let same = was.low.quantity == now.low.quantity && was.high.quantity == now.high.quantity;
+            // A limit stays one: the words around the figure say so, or need not.
+            let trial =
+                Trial { measure: MeasureId(index as u32), was: Amount { bound: now.bound, about: now.about, ..was } };
+            if !same && plausible(&was, now, false) && !found.contains(&trial) {
+                found.push(trial);
             }
         }
     }
     found
+}
+
+/// What a measure was if words of old state it, or a part of it.
+fn former_values(course: &Course, measure: &Measure, said: &Amount) -> Vec<Amount> {
+    if measure.amount.dimension() != said.dimension() {
+        return part_of(course, measure, said).into_iter().collect();
+    }
+    let mut found = vec![*said];
+    if let Owner::Ingredient { lesson, ingredient } = measure.owner {
+        let parts = course.lessons[lesson].steps.iter().flat_map(|step| &step.add);
+        for part in parts.filter(|part| part.ingredient == ingredient) {
+            if let PartAmount::Fraction(fraction, _) = part.amount {
+                found.extend(whole_of(said, fraction));
+                found.extend(whole_of(said, Exact::ONE - fraction));
+            }
+        }
+    }
+    found
+}
+
+/// `80 mL` as two thirds of 120 mL.
+fn whole_of(said: &Amount, fraction: Exact) -> Option<Amount> {
+    let mut whole = *said;
+    for end in [&mut whole.low, &mut whole.high] {
+        let base = (!fraction.is_zero()).then(|| end.quantity.base() / fraction)?;
+        end.quantity = Quantity::from_base(said.dimension(), base)?;
+    }
+    Some(whole)
 }
 
 /// `40 mL` of 120 mL: a third went in.
@@ -203,7 +230,10 @@ fn explained(trials: &[Trial], course: &mut Course, open: &BTreeSet<Complaint>, 
             Some((!complained, *bound.rings.get(&entry.mention.span)?))
         });
         let Some((_, ring)) = rings.min() else { continue };
-        found.push(Explained { trial: *trial, complaints, ring, plausible: plausible(&trial.was, &now.was) });
+        let of_complaints =
+            bound.senses.iter().filter(|(span, _)| complaints.iter().any(|(at, _)| at.overlaps(**span)));
+        let distance = of_complaints.map(|(_, sense)| sense).sum();
+        found.push(Explained { trial: *trial, complaints, ring, distance });
     }
     found
 }
@@ -225,30 +255,55 @@ fn means(course: &Course, binding: super::Binding, id: MeasureId) -> bool {
 }
 
 /// The one trial that explains the most; none where another measure, or another value, explains the same as well.
-fn pick(found: Vec<Explained>) -> Option<Explained> {
-    let rank = |one: &Explained| (one.complaints.len(), one.plausible, std::cmp::Reverse(one.ring));
-    let best = found.iter().enumerate().max_by_key(|(_, one)| rank(one))?;
-    let rival = found.iter().enumerate().any(|(index, one)| {
-        index != best.0
-            && rank(one) == rank(best.1)
-            && !one.complaints.is_disjoint(&best.1.complaints)
-            && !alike(one, best.1)
-    });
-    let index = best.0;
-    if rival { None } else { found.into_iter().nth(index) }
-}
-
-/// Two ways to write one value: 92 °C and 198 °F.
-fn alike(one: &Explained, other: &Explained) -> bool {
-    one.trial.measure == other.trial.measure && one.complaints == other.complaints
-}
-
-fn plausible(was: &Amount, now: &Amount) -> bool {
-    let (a, b) = (was.low.quantity.base(), now.low.quantity.base());
-    if was.dimension() == Dimension::Temperature {
-        return (a - b).abs() <= Exact::whole(30);
+fn pick(course: &Course, found: Vec<Explained>) -> Option<Explained> {
+    let rank = |one: &Explained| (one.complaints.len(), std::cmp::Reverse(one.ring));
+    let most = found.iter().map(rank).max()?;
+    let mut best: Option<Explained> = None;
+    let mut rivals = Vec::new();
+    for one in found.into_iter().filter(|one| rank(one) == most) {
+        match &best {
+            Some(before) if before.is_as_good_as(course, &one) => rivals.push(one),
+            _ => drop(best.replace(one)),
+        }
     }
-    let limit = Exact::whole(PLAUSIBLE);
+    best.filter(|best| !rivals.iter().any(|one| one.speaks_against(course, best)))
+}
+
+impl Explained {
+    /// A step that takes a part of a thing speaks of that part first, and of the whole only failing that.
+    fn is_as_good_as(&self, course: &Course, other: &Explained) -> bool {
+        !self.one_thing(course, other) || self.distance <= other.distance
+    }
+
+    fn speaks_against(&self, course: &Course, best: &Explained) -> bool {
+        // Two ways to write one value: 92 °C and 198 °F.
+        let alike = self.trial.measure == best.trial.measure && self.complaints == best.complaints;
+        let farther = self.one_thing(course, best) && self.distance > best.distance;
+        !alike && !farther && !self.complaints.is_disjoint(&best.complaints)
+    }
+
+    /// Whether both are about one ingredient.
+    fn one_thing(&self, course: &Course, other: &Explained) -> bool {
+        let of = |one: &Explained| match course.measure(one.trial.measure).owner {
+            Owner::Ingredient { lesson, ingredient } | Owner::Part { lesson, ingredient, .. } => {
+                Some((lesson, ingredient))
+            }
+            _ => None,
+        };
+        of(self).is_some() && of(self) == of(other)
+    }
+}
+
+/// Whether one amount may have been meant for another; not "four teaspoons" for what a bowl holds.
+pub(super) fn plausible(was: &Amount, now: &Amount, named: bool) -> bool {
+    let (a, b) = (was.low.quantity.base(), now.low.quantity.base());
+    if was.dimension() != now.dimension() {
+        return named;
+    }
+    if was.dimension() == Dimension::Temperature {
+        return (a - b).abs() <= Exact::whole(60);
+    }
+    let limit = Exact::whole(if named { PLAUSIBLE_BY_NAME } else { PLAUSIBLE });
     a <= b * limit && b <= a * limit
 }
 

@@ -121,22 +121,44 @@ impl Rewriter<'_> {
             Some(base) => base,
             None => return Vec::new(),
         };
-        if ours.dimension == theirs.dimension && ours.system == theirs.system {
-            return vec![base];
-        }
-        let mut found = Vec::new();
-        for step in steps(said.number.form) {
+        let ours_too = ours.dimension == theirs.dimension && ours.system == theirs.system;
+        let mut found: Vec<Exact> = ours_too.then_some(base).into_iter().collect();
+        for step in self.steps(said) {
             let rounded = theirs.to_base(theirs.from_base(base).round_to(step));
             let Some(quantity) = Quantity::from_base(theirs.dimension, rounded) else { continue };
             let lost = rounded.is_zero() && theirs.dimension != Dimension::Temperature;
-            if !lost && !found.contains(&rounded) {
-                let end = End { quantity, step: theirs.size * step, ..*said };
-                if self.judge.end_agrees(mention, model, own, &end) {
-                    found.push(rounded);
-                }
+            // Words and fractions leave nothing to round inside one system.
+            let digits = matches!(said.number.form, NumberForm::Digits { .. });
+            let end = End { quantity, step: if digits { theirs.size * step } else { Exact::ZERO }, ..*said };
+            if !lost && !found.contains(&rounded) && self.judge.end_agrees(mention, model, own, &end) {
+                found.push(rounded);
             }
         }
         found
+    }
+
+    /// To what a figure is rounded, in the order to try: no finer than the author wrote, if that states the value.
+    fn steps(&self, said: &End) -> Vec<Exact> {
+        let decimals = |places: u32| Exact::new(1, 10i128.pow(places));
+        let fractions = || [1, 2, 4, 8].map(|under| Exact::new(1, under)).into_iter();
+        match said.number.form {
+            NumberForm::Digits { decimals: 0 } if print::prefers_fractions(said.unit, self.units) => {
+                fractions().chain([decimals(1), decimals(2)]).collect()
+            }
+            NumberForm::Digits { decimals: written } => {
+                let written = u32::from(written).min(3);
+                vec![decimals(written), decimals(written + 1)]
+            }
+            NumberForm::Fraction | NumberForm::Words | NumberForm::Article => {
+                let third = Exact::new(1, 3);
+                fractions()
+                    .take(3)
+                    .chain([third])
+                    .chain(fractions().skip(3))
+                    .chain([decimals(1), decimals(2)])
+                    .collect()
+            }
+        }
     }
 
     /// Where the new words go, the article before them included: "a 6-litre pot", "an 8-litre pot".
@@ -159,25 +181,6 @@ impl Rewriter<'_> {
         let changed = changes(&text[range.clone()], &new);
         let home = |part: &Range<usize>| self.text.copied_from(range.start + part.start..range.start + part.end);
         changed.into_iter().map(|(part, text)| Some(Edit { span: home(&part)?, text })).collect()
-    }
-}
-
-/// To what a figure is rounded between systems of units, in the order to try: no finer than the author wrote, if that
-/// states the value.
-fn steps(form: NumberForm) -> Vec<Exact> {
-    let decimals = |places: u32| Exact::new(1, 10i128.pow(places));
-    let fraction = |under| Exact::new(1, under);
-    match form {
-        NumberForm::Digits { decimals: 0 } => {
-            vec![Exact::ONE, fraction(2), decimals(1), fraction(4), decimals(2)]
-        }
-        NumberForm::Digits { decimals: written } => {
-            let written = u32::from(written).min(3);
-            vec![decimals(written), decimals(written + 1)]
-        }
-        NumberForm::Fraction | NumberForm::Words | NumberForm::Article => {
-            [1, 2, 4, 3, 8, 16].map(fraction).into_iter().chain([decimals(1)]).collect()
-        }
     }
 }
 

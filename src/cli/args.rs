@@ -22,6 +22,10 @@ pub struct Args {
 pub enum Command {
     /// Check a course and say what does not agree; writes nothing
     Proof(ProofArgs),
+    /// Write the recipe's figures into words that no longer agree, where there is no doubt
+    Mend(MendArgs),
+    /// Say what a kind of finding means and how to put it right
+    Explain(ExplainArgs),
     /// Check a course and, if all agrees, make its pages
     Publish(PublishArgs),
     /// List every figure in the words and what it stands for
@@ -38,6 +42,26 @@ pub struct ProofArgs {
     /// How to show what was found
     #[arg(long, value_name = "HOW", value_enum, default_value_t = Report::Human)]
     pub report: Report,
+}
+
+/// Arguments of `mend`.
+#[derive(Debug, clap::Args)]
+pub struct MendArgs {
+    /// The folder of the course [if you leave it out: `content` here, or else this very folder]
+    pub course: Option<PathBuf>,
+    /// Only show what would change; write nothing
+    #[arg(long)]
+    pub dry_run: bool,
+    /// How to show what is left
+    #[arg(long, value_name = "HOW", value_enum, default_value_t = Report::Human)]
+    pub report: Report,
+}
+
+/// Arguments of `explain`.
+#[derive(Debug, clap::Args)]
+pub struct ExplainArgs {
+    /// The kind of finding, as it stands in the brackets: `disagrees` [if you leave it out: a list of all]
+    pub code: Option<String>,
 }
 
 /// Arguments of `publish`.
@@ -80,6 +104,8 @@ pub enum Report {
     Short,
     /// As JSON, for other programs
     Json,
+    /// As SARIF, for editors and services that read this standard
+    Sarif,
 }
 
 /// How the ledger is shown.

@@ -1,6 +1,7 @@
 //! Finds, reads and checks the course that a command is about.
 
 use super::Failure;
+use super::report::Shown;
 use pottle::diag::Diagnostics;
 use pottle::{Checked, Project, check, read_project};
 use std::path::{Path, PathBuf};
@@ -18,6 +19,11 @@ pub(super) struct Course {
 }
 
 impl Course {
+    /// What its findings are drawn with.
+    pub(super) fn shown(&self) -> Shown<'_> {
+        Shown { sources: &self.project.sources, base: &self.base }
+    }
+
     /// Reads and checks the course in `folder`.
     pub(super) fn open(folder: &Path) -> Result<Course, Failure> {
         let project = read_project(folder)?;
@@ -39,7 +45,8 @@ pub(super) fn folder_or_default(named: Option<&Path>) -> PathBuf {
     }
 }
 
-fn base(folder: &Path) -> String {
+/// The way to a course as it is shown before its files: empty, or ending in `/`.
+pub(super) fn base(folder: &Path) -> String {
     let shown = folder.to_string_lossy();
     match shown.trim_end_matches('/') {
         "." => String::new(),

@@ -3,8 +3,10 @@
 mod args;
 mod begin;
 mod course;
+mod explain;
 mod ledger;
 mod ledger_table;
+mod mend;
 mod proof;
 mod publish;
 mod report;
@@ -43,6 +45,9 @@ pub enum Failure {
         .0.display()
     )]
     InTheCourse(PathBuf),
+    /// There is no such kind of finding.
+    #[error("no finding is called `{0}`; `pottle explain` lists them all")]
+    NoSuchCode(String),
     /// The report cannot be printed.
     #[error("the report cannot be printed")]
     Print(#[from] io::Error),
@@ -52,6 +57,8 @@ pub enum Failure {
 pub fn run(args: &Args) -> Result<Verdict, Failure> {
     match &args.command {
         Command::Proof(args) => proof::run(args),
+        Command::Mend(args) => mend::run(args),
+        Command::Explain(args) => explain::run(args),
         Command::Publish(args) => publish::run(args),
         Command::Ledger(args) => ledger::run(args),
         Command::Begin(args) => begin::run(args),

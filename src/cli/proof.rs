@@ -12,7 +12,7 @@ pub(super) fn run(args: &ProofArgs) -> Result<Verdict, Failure> {
         let figures = number_of(course.checked.ledger.entries.len(), "figure");
         report::print(Stream::Output, format!("{lessons}, {figures} in the words: all agree.\n").as_bytes())?;
     } else {
-        report::findings(args.report, Stream::Output, &course, &course.findings, "")?;
+        report::findings(args.report, Stream::Output, course.shown(), &course.findings, "")?;
     }
     Ok(if course.findings.has_errors() { Verdict::Findings } else { Verdict::Clean })
 }

@@ -1,6 +1,6 @@
 //! `pottle publish`: check, and make the pages if all agrees.
 
-use super::args::{PublishArgs, Report};
+use super::args::PublishArgs;
 use super::course::{Course, folder_or_default};
 use super::report::{self, Stream, number_of};
 use super::{Failure, Verdict};
@@ -20,20 +20,20 @@ pub(super) fn run(args: &PublishArgs) -> Result<Verdict, Failure> {
         Ok(site) => site,
         Err(more) => {
             found.extend(more);
-            report::findings(args.report, Stream::Error, &course, &found.sorted(), "; nothing was published")?;
+            report::findings(args.report, Stream::Error, course.shown(), &found.sorted(), "; nothing was published")?;
             return Ok(Verdict::Findings);
         }
     };
     let written = write_site(&site, &args.to)?;
-    if !found.is_empty() || args.report == Report::Json {
-        report::findings(args.report, Stream::Error, &course, &found, "")?;
+    if !found.is_empty() || args.report.is_for_programs() {
+        report::findings(args.report, Stream::Error, course.shown(), &found, "")?;
     }
     let lessons = number_of(course.project.lessons.len(), "lesson");
     let files = number_of(written.files, "file");
     let start = args.to.join("index.html");
     let line = format!("Published {lessons}, {files}. Open {}\n", start.display());
-    // Whoever reads JSON from the output wants nothing else there.
-    let stream = if args.report == Report::Json { Stream::Error } else { Stream::Output };
+    // Whoever reads JSON or SARIF from the output wants nothing else there.
+    let stream = if args.report.is_for_programs() { Stream::Error } else { Stream::Output };
     report::print(stream, line.as_bytes())?;
     Ok(Verdict::Clean)
 }

@@ -1,13 +1,12 @@
 //! Prints: findings in the form asked for, counts in words, lines about progress.
 
 use super::args::Report;
-use super::course::Course;
-use pottle::diag::emit::{Human, Json, Look, Short};
+use pottle::diag::emit::{Human, Json, Look, Sarif, Short};
 use pottle::diag::{Diagnostics, Emitter, Severity};
 use pottle::source::Sources;
 use std::io::{self, IsTerminal, Write};
 
-/// Where findings go. JSON always goes to the standard output.
+/// Where findings go. JSON and SARIF always go to the standard output.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Stream {
     /// They are what was asked for.
@@ -16,25 +15,41 @@ pub(super) enum Stream {
     Error,
 }
 
+/// What findings are drawn with.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Shown<'a> {
+    /// The texts that they point into.
+    pub sources: &'a Sources,
+    /// The way to the course folder: empty, or ending in `/`.
+    pub base: &'a str,
+}
+
+impl Report {
+    /// Whether nothing else may stand on the output.
+    pub(super) fn is_for_programs(self) -> bool {
+        matches!(self, Report::Json | Report::Sarif)
+    }
+}
+
 /// Prints findings. After human ones comes a line with their number and `so`: what that means.
 pub(super) fn findings(
     how: Report,
     stream: Stream,
-    course: &Course,
+    shown: Shown<'_>,
     findings: &Diagnostics,
     so: &str,
 ) -> io::Result<()> {
-    let stream = if how == Report::Json { Stream::Output } else { stream };
+    let stream = if how.is_for_programs() { Stream::Output } else { stream };
     let mut text = Vec::new();
-    draw(how, stream, course, findings, &mut text)?;
+    draw(how, stream, shown, findings, &mut text)?;
     if how == Report::Human {
         writeln!(text, "{}{so}.", counts(findings))?;
     }
     print(stream, &text)
 }
 
-fn draw(how: Report, stream: Stream, course: &Course, findings: &Diagnostics, out: &mut Vec<u8>) -> io::Result<()> {
-    let sources = &course.project.sources;
+fn draw(how: Report, stream: Stream, shown: Shown<'_>, findings: &Diagnostics, out: &mut Vec<u8>) -> io::Result<()> {
+    let Shown { sources, base } = shown;
     match how {
         Report::Human => {
             let unicode = match stream {
@@ -43,10 +58,11 @@ fn draw(how: Report, stream: Stream, course: &Course, findings: &Diagnostics, ou
             };
             // Colours are taken off again on their way out where nobody can see them.
             let look = Look { colour: true, unicode };
-            emit_all(&mut Human::new(out, course.base.as_str(), look), sources, findings)
+            emit_all(&mut Human::new(out, base, look), sources, findings)
         }
-        Report::Short => emit_all(&mut Short::new(out, course.base.as_str()), sources, findings),
+        Report::Short => emit_all(&mut Short::new(out, base), sources, findings),
         Report::Json => emit_all(&mut Json::new(out), sources, findings),
+        Report::Sarif => emit_all(&mut Sarif::new(out, base), sources, findings),
     }
 }
 

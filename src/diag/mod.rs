@@ -6,9 +6,11 @@
 mod code;
 mod diagnostic;
 pub mod emit;
+mod explain;
 mod sink;
 
 pub use code::{Code, Severity};
 pub use diagnostic::{Confidence, Diagnostic, Edit, Label, Suggestion};
 pub use emit::Emitter;
+pub use explain::explain;
 pub use sink::Diagnostics;

@@ -176,7 +176,8 @@ fn glyph(part: Exact) -> Option<char> {
     })
 }
 
-fn prefers_fractions(unit: UnitId, units: &Units) -> bool {
+/// Whether a kitchen writes parts of a unit as fractions: spoons, cups, ounces, inches, pieces.
+pub fn prefers_fractions(unit: UnitId, units: &Units) -> bool {
     let row = units.get(unit);
     let weighed = matches!(row.dimension, Dimension::Mass | Dimension::Volume | Dimension::Length);
     is_vessel(units, unit)

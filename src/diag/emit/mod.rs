@@ -2,6 +2,7 @@
 
 mod human;
 mod json;
+mod sarif;
 mod short;
 
 use super::Diagnostic;
@@ -10,6 +11,7 @@ use std::io;
 
 pub use human::{Human, Look};
 pub use json::Json;
+pub use sarif::Sarif;
 pub use short::Short;
 
 /// Draws findings. One call each, in order; `finish` closes the report.

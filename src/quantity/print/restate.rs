@@ -5,7 +5,7 @@
 use super::super::number::{blank, word};
 use super::super::text::{Value, Values, read_between, read_prefix, read_values};
 use super::super::{Amount, End, Exact, Number, NumberForm, UnitId, Units};
-use super::{Style, decimal, places, vulgar};
+use super::{Style, decimal, places, prefers_fractions, vulgar};
 
 /// Which end of a written amount; a single value has only a low one.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -133,6 +133,10 @@ fn stated(value: &Value, end: &End, units: &Units) -> Exact {
         }
         // What was a compound may have lost its second part: 2 h.
         (Some(only), None) if end.compound => units.get(only.unit).to_base(number),
+        // "half an hour" may have become minutes, which are its like.
+        (Some(only), None) if units.get(only.unit).dimension == units.get(end.unit).dimension => {
+            units.get(only.unit).to_base(number)
+        }
         _ => units.get(end.unit).to_base(number),
     }
 }
@@ -166,8 +170,14 @@ impl Piece<'_> {
             NumberForm::Words | NumberForm::Article => {
                 self.in_words(new, &rest).or_else(|| self.words_as_figures(new, &rest))?
             }
-            NumberForm::Digits { .. } => {
-                format!("{}{}", self.signed(new, figures)?, self.after(old, new, &rest))
+            NumberForm::Digits { decimals } => {
+                // "7 pints" becomes "1¾ pints": whole figures leave open how a part would be written.
+                let unit = self.value.unit.map_or(self.end.unit, |unit| unit.unit);
+                let counted = unit == self.units.piece();
+                let open = decimals == 0 && !new.is_whole() && !counted && prefers_fractions(unit, self.units);
+                let sign = open.then(|| vulgar(new.abs())).flatten();
+                let write = if sign.is_some() { fraction } else { figures };
+                format!("{}{}", self.signed(new, write)?, self.after(old, new, &rest))
             }
             NumberForm::Fraction => {
                 format!("{}{}", self.signed(new, fraction)?, self.after(old, new, &rest))
@@ -263,8 +273,14 @@ impl Piece<'_> {
         if new <= Exact::ZERO || self.value.negative || article && hyphen {
             return None;
         }
-        let number = figures("", new, self.style)?;
         let unit = self.singular(rest.unit, unit);
+        // "half an hour" at 31 minutes: no part of an hour has that name.
+        let minutes = new * Exact::whole(60);
+        if unit == "hour" && minutes.is_whole() && minutes <= Exact::whole(120) {
+            let ending = if hyphen || minutes == Exact::ONE { "" } else { "s" };
+            return Some(format!("{minutes}{}minute{ending}", if hyphen { "-" } else { " " }));
+        }
+        let number = figures("", new, self.style)?;
         Some(if hyphen {
             format!("{number}-{unit}")
         } else {
@@ -554,7 +570,11 @@ mod tests {
             ("half-litre", "750", "0.75-litre"),
             ("four litres", "4300", "4.3 litres"),
             ("half a litre", "300", "0.3 litre"),
-            ("an hour and a half", "4680", "1.3 hours"),
+            ("an hour and a half", "4680", "78 minutes"),
+            ("half an hour", "1860", "31 minutes"),
+            ("two hours", "8460", "2.35 hours"),
+            ("10-inch", "266.7", "10½-inch"),
+            ("7 pints", "994.4571875", "1¾ pints"),
             ("twenty minutes", "1500", "twenty-five minutes"),
             ("ninety minutes", "7200", "one hundred and twenty minutes"),
             ("six", "8", "eight"),
