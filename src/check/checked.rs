@@ -58,7 +58,15 @@ pub struct Checked {
 }
 /// Whether a finding may only echo a block that could not be read: its measures are missing from the model.
 fn is_echo(code: Code) -> bool {
-    matches!(code, Code::UnknownMention | Code::NotStated | Code::NotUsedUp | Code::ShareApart | Code::StaleAside)
+    matches!(
+        code,
+        Code::UnknownMention
+            | Code::NotStated
+            | Code::NotSpoken
+            | Code::NotUsedUp
+            | Code::ShareApart
+            | Code::StaleAside
+    )
 }
 
 /// Parses, lowers, reads, binds and checks. Pure: the same project gives the same answer.
@@ -76,15 +84,14 @@ pub fn check(project: &Project) -> Checked {
         let mut found = Diagnostics::default();
         let mut entries = binder.bind(&lesson.runs, &mut asides, &mut found);
         let spoken: Vec<_> =
-            lesson.captions.iter().flat_map(|one| binder.bind_spoken(one, &mut asides, &mut found)).collect();
+            lesson.captions.iter().map(|one| binder.bind_spoken(one, &mut asides, &mut found)).collect();
         if lesson.captions.len() == project.lessons[index].captions.len() {
             asides.report_stale(&mut found); // else the words of an aside may stand in captions that cannot be read
         }
         let cx = Cx { course: &course, lesson, reference: &reference };
-        // Before the spoken words come in: a teacher at the hob speaks of the step before and the step after as they
-        // come to mind, and never of all a step's figures. Whoever reads the step must find its own figures there.
         rules::not_stated(&cx, &entries, &mut found);
-        entries.extend(spoken);
+        spoken.iter().for_each(|one| rules::not_spoken(&cx, one, &mut found));
+        entries.extend(spoken.into_iter().flatten());
         rules::risky_spelling(&cx, &entries, &mut found);
         rules::not_used_up(&cx, &mut found);
         rules::share_apart(&cx, &mut found);

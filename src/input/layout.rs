@@ -96,7 +96,8 @@ pub(super) fn belongs_to(captions: &str, lesson: &str) -> bool {
     if folder_of(captions) != folder_of(lesson) {
         return false;
     }
-    !folder_of(lesson).is_empty() || captions.strip_prefix(lesson_name(lesson)).is_some_and(|rest| rest.starts_with('.'))
+    !folder_of(lesson).is_empty()
+        || captions.strip_prefix(lesson_name(lesson)).is_some_and(|rest| rest.starts_with('.'))
 }
 
 fn extension(path: &str) -> Option<&str> {

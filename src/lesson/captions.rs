@@ -197,9 +197,8 @@ impl Reader<'_> {
             None if self.captions.format == Format::WebVtt && is_aside(first) => {}
             None => {
                 let example = self.captions.format.clock().example();
-                self.fault(lines[0].clone(), "these lines of the captions have no time", "never shown by a player").help(
-                    &format!("put a line such as `{example} --> {}` over them", example.replace("12", "15")),
-                );
+                self.fault(lines[0].clone(), "these lines of the captions have no time", "never shown by a player")
+                    .help(&format!("put a line such as `{example} --> {}` over them", example.replace("12", "15")));
             }
         }
     }

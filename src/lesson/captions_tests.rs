@@ -1,3 +1,5 @@
+//! Caption files, right and broken, as teachers and their tools write them.
+
 use super::*;
 
 fn read(path: &str, raw: &str) -> (Sources, Captions, Diagnostics) {
@@ -95,7 +97,13 @@ fn what_is_wrong_is_found_on_its_line_and_once() {
             "begins before the one above",
         ),
         ("a.vtt", after("Hi there\n\n00:02.000 --> 00:05.000\nHo\n"), 3, "Hi there", "have no time"),
-        ("a.vtt", after("00:01.000 --> 00:02.000\nHi\n00:02.000 --> 00:03.000\nHo\n"), 5, "00:02.000 --> 00:03.000", "no empty line"),
+        (
+            "a.vtt",
+            after("00:01.000 --> 00:02.000\nHi\n00:02.000 --> 00:03.000\nHo\n"),
+            5,
+            "00:02.000 --> 00:03.000",
+            "no empty line",
+        ),
         ("a.srt", "1\n00:00:01.000 --> 00:00:02,000\nHi\n".to_owned(), 2, "00:00:01.000", "is not a time"),
         (
             "a.srt",

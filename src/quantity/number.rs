@@ -337,7 +337,8 @@ pub(super) fn and_part(text: &str) -> Option<(Exact, usize)> {
 fn whole_words(text: &str) -> Option<(i128, usize)> {
     let (first, mut len) = word(text)?;
     let an_article = || {
-        let counts = first == "a" && next_word(&text[len..]).is_some_and(|(next, _)| next == "hundred" || next == "thousand");
+        let counts =
+            first == "a" && next_word(&text[len..]).is_some_and(|(next, _)| next == "hundred" || next == "thousand");
         counts.then_some(1)
     };
     let mut value = match small(&first).or_else(an_article) {

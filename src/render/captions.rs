@@ -73,9 +73,9 @@ fn cue_text(words: &str) -> String {
 /// The address of a recording as a page links it. An `https` address is kept; a file's name is encoded.
 fn address(lesson: &Lesson) -> Option<String> {
     let recording = lesson.recording.as_deref()?;
-    let elsewhere = ["https:", "http:"].iter().any(|scheme| {
-        recording.get(..scheme.len()).is_some_and(|start| start.eq_ignore_ascii_case(scheme))
-    });
+    let elsewhere = ["https:", "http:"]
+        .iter()
+        .any(|scheme| recording.get(..scheme.len()).is_some_and(|start| start.eq_ignore_ascii_case(scheme)));
     Some(if elsewhere { recording.to_owned() } else { encoded(recording) })
 }
 
@@ -90,8 +90,9 @@ pub(super) fn heard_view(lesson: &Lesson, step: &Step) -> Option<HeardView> {
 /// What a lesson's opening says about its recording.
 pub(super) fn recording_view(lesson: &Lesson) -> Option<RecordingView> {
     let named = caption_paths(lesson).into_iter().zip(&lesson.captions);
-    let captions: Vec<CaptionFileView> =
-        named.map(|(path, spoken)| CaptionFileView { href: encoded(&path), language: spoken.language.clone() }).collect();
+    let captions: Vec<CaptionFileView> = named
+        .map(|(path, spoken)| CaptionFileView { href: encoded(&path), language: spoken.language.clone() })
+        .collect();
     let chapters = chapters(lesson).map(|_| encoded(&chapters_path(lesson)));
     let href = address(lesson);
     (href.is_some() || !captions.is_empty()).then_some(RecordingView { href, captions, chapters })

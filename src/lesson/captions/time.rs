@@ -92,8 +92,12 @@ impl Clock {
         let parts: Vec<&str> = clock.split(':').collect();
         let (hours, minutes, seconds) = match (self, &parts[..]) {
             (Clock::WebVtt, [minutes, seconds]) => ("00", *minutes, *seconds),
-            (Clock::WebVtt, [hours, minutes, seconds]) if (2..=4).contains(&hours.len()) => (*hours, *minutes, *seconds),
-            (Clock::SubRip, [hours, minutes, seconds]) if (1..=4).contains(&hours.len()) => (*hours, *minutes, *seconds),
+            (Clock::WebVtt, [hours, minutes, seconds]) if (2..=4).contains(&hours.len()) => {
+                (*hours, *minutes, *seconds)
+            }
+            (Clock::SubRip, [hours, minutes, seconds]) if (1..=4).contains(&hours.len()) => {
+                (*hours, *minutes, *seconds)
+            }
             _ => return None,
         };
         if minutes.len() != 2 || seconds.len() != 2 || fraction.len() != 3 {
@@ -165,7 +169,8 @@ mod tests {
             let read = Seconds::parse(text).unwrap();
             assert_eq!((read.thousandths(), read.short().as_str(), read.npt().as_str()), (thousandths, short, npt));
         }
-        for text in ["", "2", "2:5", "2:75", "1:75:00", "2.05", "two", "2:05.1234", "2:05.", "-2:05", "½:05", "1:2:3:4"] {
+        for text in ["", "2", "2:5", "2:75", "1:75:00", "2.05", "two", "2:05.1234", "2:05.", "-2:05", "½:05", "1:2:3:4"]
+        {
             assert_eq!(Seconds::parse(text), None, "{text}");
         }
         assert_eq!(Seconds(3_725_040).web_vtt(), "01:02:05.040");
