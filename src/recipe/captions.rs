@@ -118,7 +118,7 @@ pub(super) fn recording(value: &Value, sink: &mut Diagnostics) -> Option<String>
         None if !odd && !address.starts_with('/') => Some(address.to_owned()),
         _ => refuse(
             &format!("`{address}` cannot be the address of a recording"),
-            "begin it with `https://`, or write the name of a file that lies beside the pages",
+            "begin it with `https://`, or write the way from the pages to a file beside the site's folder, such as `../films/curd.mp4`",
         ),
     }
 }
