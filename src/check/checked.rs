@@ -61,7 +61,15 @@ pub struct Checked {
 }
 /// Whether a finding may only echo a block that could not be read: its measures are missing from the model.
 fn is_echo(code: Code) -> bool {
-    matches!(code, Code::UnknownMention | Code::NotStated | Code::NotUsedUp | Code::ShareApart | Code::StaleAside)
+    matches!(
+        code,
+        Code::UnknownMention
+            | Code::NotStated
+            | Code::NotSpoken
+            | Code::NotUsedUp
+            | Code::ShareApart
+            | Code::StaleAside
+    )
 }
 
 /// Parses, lowers, reads, binds and checks. Pure: the same project gives the same answer.
@@ -123,7 +131,9 @@ fn words_of(
         // come to mind, and never of all a step's figures. Whoever reads the step must find its own figures there.
         rules::not_stated(&Cx { course, lesson, reference }, &bound.entries, &mut found);
         for spoken in &lesson.captions {
-            bound.extend(binder.bind_spoken(spoken, &mut asides, &mut found));
+            let heard = binder.bind_spoken(spoken, &mut asides, &mut found);
+            rules::not_spoken(&Cx { course, lesson, reference }, &heard.entries, &mut found);
+            bound.extend(heard);
         }
         if heard_all {
             asides.report_stale(&mut found); // else the words of an aside may stand in captions that cannot be read

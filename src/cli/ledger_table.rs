@@ -205,6 +205,8 @@ pub(super) mod tests {
             runs: Vec::new(),
             body: Vec::new(),
             links: Vec::new(),
+            recording: None,
+            captions: Vec::new(),
         }
     }
 

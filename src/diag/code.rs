@@ -86,6 +86,7 @@ codes! {
     // Captions of the recording.
     "bad-captions"       BadCaptions       Error "captions cannot be read, or their times make no sense";
     "bad-chapter"        BadChapter        Error "a time fixed for a step does not fit the recording";
+    "not-spoken"         NotSpoken         Note  "in the recording a step names another temperature or time but never its own";
 
     // The theme.
     "broken-template"    BrokenTemplate    Error "a template of the theme cannot be used";

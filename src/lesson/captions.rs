@@ -181,11 +181,15 @@ impl Reader<'_> {
     /// Lines up to the next empty one, or up to a cue that begins without one.
     fn block_len(&self, lines: &[Range<usize>]) -> usize {
         let len = lines.iter().position(|line| self.is_empty(line)).unwrap_or(lines.len());
-        let Some(first) = lines[..len].iter().take(2).position(|line| self.is_timing(line)) else { return len };
-        let Some(next) = lines[first + 1..len].iter().position(|line| self.is_timing(line)) else { return len };
-        let next = first + 1 + next;
+        let timings: Vec<usize> = (0..len).filter(|at| self.is_timing(&lines[*at])).take(2).collect();
+        let (head, next) = match timings[..] {
+            // So far down it is no longer this block's own: even in a comment a player takes it for a new cue.
+            [first, ..] if first > 1 => (0, first),
+            [first, second] => (first, second),
+            _ => return len,
+        };
         let number = self.text[lines[next - 1].clone()].trim();
-        let has_number = next - 1 > first && !number.is_empty() && number.bytes().all(|byte| byte.is_ascii_digit());
+        let has_number = next - 1 > head && !number.is_empty() && number.bytes().all(|byte| byte.is_ascii_digit());
         if has_number { next - 1 } else { next }
     }
 
@@ -213,25 +217,33 @@ impl Reader<'_> {
         }
         let id = (timing == 1).then(|| self.text[lines[0].clone()].trim().to_owned());
         let (start, end) = self.times(&line);
-        let mut from = self.captions.words.text.len();
-        let place = lines[timing].start..lines[lines.len() - 1].end;
-        if let (Some(first), Some(last)) = (lines.get(timing + 1), lines.last()) {
-            if from > 0 {
-                // The line end before the cue stands for the blank, so that edits and marks never touch its times.
-                self.captions.words.push(" ", first.start - 1..first.start);
-                from += 1;
-            }
-            let payload = first.start..last.end;
-            words::push_payload(
-                &mut self.captions.words,
-                &self.text[payload.clone()],
-                payload.start,
-                self.captions.format,
-            );
-        }
-        let words = from..self.captions.words.text.len().max(from);
-        let (number, place) = (self.captions.cues.len() + 1, Span::new(self.captions.file, place));
+        let words = self.words(&lines[timing + 1..]);
+        let place = Span::new(self.captions.file, line.start..lines[lines.len() - 1].end);
+        let number = self.captions.cues.len() + 1;
         self.captions.cues.push(Cue { number, id, start, end, place, words });
+    }
+
+    /// Adds the lines of a cue to what is spoken; where they stand in it.
+    fn words(&mut self, lines: &[Range<usize>]) -> Range<usize> {
+        let words = &mut self.captions.words;
+        let (Some(first), Some(last)) = (lines.first(), lines.last()) else {
+            return words.text.len()..words.text.len();
+        };
+        if !words.text.is_empty() {
+            // The line end before the cue stands for the blank, so that edits and marks never touch its times.
+            words.push(" ", first.start - 1..first.start);
+        }
+        let (from, format) = (words.text.len(), self.captions.format);
+        let payload = &self.text[first.start..last.end];
+        words::push_payload(words, payload, first.start, format);
+        let words = from..words.text.len();
+        if let Some(open) = words::open_tag(payload).filter(|_| format == Format::WebVtt) {
+            let open = first.start + open;
+            let line = lines.iter().find(|line| line.end > open).map_or(last.end, |line| line.end);
+            self.fault(open..line, "a `<` in this cue is never closed", "nothing is shown from here on")
+                .help("write `&lt;` for the sign itself, or close the tag with `>`");
+        }
+        words
     }
 
     /// Both times of a cue. Where one cannot be read the cue begins where the last one ended: its words are read all

@@ -1,3 +1,5 @@
+//! Caption files, right and broken, as teachers and their tools write them.
+
 use super::*;
 
 fn read(path: &str, raw: &str) -> (Sources, Captions, Diagnostics) {
@@ -102,6 +104,13 @@ fn what_is_wrong_is_found_on_its_line_and_once() {
             "00:02.000 --> 00:03.000",
             "no empty line",
         ),
+        (
+            "a.vtt",
+            after("00:01.000 --> 00:02.000\n<i>under</i> 3 < 4 and\n92 °C\n\n00:02.000 --> 00:03.000\n<b>\n"),
+            4,
+            "< 4 and",
+            "never closed",
+        ),
         ("a.srt", "1\n00:00:01.000 --> 00:00:02,000\nHi\n".to_owned(), 2, "00:00:01.000", "is not a time"),
         (
             "a.srt",
@@ -130,4 +139,12 @@ fn a_place_between_cues_belongs_to_none() {
     let at = sources.get(captions.file).text.find("checked").unwrap();
     assert!(captions.cues_at(Span::new(captions.file, at..at + 3)).is_empty());
     assert!(captions.cues_at(Span::new(FileId(9), 0..900)).is_empty());
+}
+
+#[test]
+fn a_cue_in_a_comment_is_read_because_players_show_it() {
+    let (_, captions, sink) =
+        read("a.vtt", "WEBVTT\n\nNOTE left out\n\nNOTE\n7\n00:01.000 --> 00:02.000\nfour\nlitres\n");
+    assert!(sink.is_empty(), "{sink:?}");
+    assert_eq!((captions.words.text.as_str(), captions.cues[0].name().as_str()), ("four litres", "cue 1 (“7”)"));
 }

@@ -25,7 +25,11 @@ pub(super) fn read_captions(
         let captions = parse_captions(&project.sources, id, sink);
         all.push(Spoken { language: language_of(&name), name, captions, stretches: Vec::new() });
     }
-    all.sort_by_key(|spoken| (rank(spoken, language), spoken.captions.format, spoken.name.clone()));
+    let lesson_stem = stem_of(&project.sources.get(file.file).path);
+    all.sort_by_key(|spoken| {
+        let other_name = stem_of(&spoken.name) != lesson_stem;
+        (rank(spoken, language), other_name, spoken.captions.format, spoken.name.clone())
+    });
     let main = all.first().map(|spoken| &spoken.captions);
     let fixed = fixed_times(&lesson.steps, main.map(Captions::end), sink);
     let times = match main {
@@ -39,6 +43,12 @@ pub(super) fn read_captions(
         spoken.stretches = stretches(&spoken.captions, &lesson.steps);
     }
     lesson.captions = all;
+}
+
+/// A file's name up to its first point: `lesson` of `lesson.fr.vtt`, which goes with `lesson.md`.
+fn stem_of(path: &str) -> String {
+    let name = path.rsplit('/').next().unwrap_or(path);
+    name.split('.').next().unwrap_or(name).to_lowercase()
 }
 
 /// Letters that were garbled on their way in would only give more findings.
@@ -108,7 +118,7 @@ pub(super) fn recording(value: &Value, sink: &mut Diagnostics) -> Option<String>
         None if !odd && !address.starts_with('/') => Some(address.to_owned()),
         _ => refuse(
             &format!("`{address}` cannot be the address of a recording"),
-            "begin it with `https://`, or write the name of a file that lies beside the pages",
+            "begin it with `https://`, or write the way from the pages to a file beside the site's folder, such as `../films/curd.mp4`",
         ),
     }
 }

@@ -16,9 +16,10 @@ use std::collections::{BTreeMap, BTreeSet};
 const WORD: i64 = 1000;
 /// What a heading is worth that is spoken whole.
 const HEADING: i64 = 2 * WORD;
-/// What a cue costs that says nothing of its step: else a step would begin wherever it is first announced, in the
-/// words of welcome.
-const SILENCE: i64 = WORD / 10;
+/// What a cue costs that says nothing of its step, and what a word costs that belongs to other steps alone: else a step
+/// would begin wherever it is first announced, in the words of welcome.
+const SILENCE: i64 = WORD / 5;
+const STRANGE: i64 = WORD * 3 / 10;
 
 /// Words that say nothing about what a step is.
 const SMALL_WORDS: &[&str] = &[
@@ -136,10 +137,11 @@ impl Evidence {
 
     /// How well the words of a cue go with a step.
     fn goes_with(&self, cue: usize, step: usize) -> i64 {
-        let owners = self.cues[cue].iter().filter_map(|stem| self.owners.get(stem));
-        let own = owners.filter(|steps| steps.contains(&step));
-        let sum: i64 = own.map(|steps| WORD / steps.len() as i64).sum();
-        if sum == 0 { -SILENCE } else { sum }
+        let owners: Vec<_> = self.cues[cue].iter().filter_map(|stem| self.owners.get(stem)).collect();
+        let (own, strange): (Vec<_>, Vec<_>) = owners.into_iter().partition(|steps| steps.contains(&step));
+        let gain: i64 = own.iter().map(|steps| WORD / steps.len() as i64).sum();
+        let silence = if own.is_empty() { SILENCE } else { 0 };
+        gain - silence - STRANGE * strange.len() as i64
     }
 }
 

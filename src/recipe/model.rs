@@ -180,7 +180,7 @@ pub struct Lesson {
     pub body: Vec<BodyItem>,
     /// Pictures and links.
     pub links: Vec<(String, Span)>,
-    /// Where its recording can be seen: an `https` address, or a file beside the pages.
+    /// Where its recording can be seen: an `https` address, or the way from the pages to a file.
     pub recording: Option<String>,
     /// Captions of its recording. The first are the main ones: they tell when each step begins.
     pub captions: Vec<Spoken>,

@@ -9,7 +9,7 @@ mod used_up;
 pub(super) use fits::does_not_fit;
 pub(super) use shares::share_apart;
 pub(super) use spelling::risky_spelling;
-pub(super) use stated::not_stated;
+pub(super) use stated::{not_spoken, not_stated};
 pub(super) use used_up::not_used_up;
 
 use crate::recipe::{Course, Lesson};

@@ -1,6 +1,10 @@
-//! `not-stated`: a step names a temperature or a time, but not its own.
+//! `not-stated`: a step names a temperature or a time, but not its own. `not-spoken`: so does the recording of it.
 //!
 //! Why: a figure copied from another step agrees with that step, so nothing else would notice it.
+//!
+//! What is spoken gives a note only: at the hob a teacher speaks of the step before and the step after as they come to
+//! mind, and never of all a step's figures. Whoever reads the step must find its own figures there, whoever hears it
+//! need not.
 
 use super::Cx;
 use crate::check::ledger::{Binding, LedgerEntry};
@@ -9,6 +13,14 @@ use crate::quantity::Dimension;
 use crate::recipe::{MeasureId, Owner, Step};
 
 pub(in crate::check) fn not_stated(cx: &Cx<'_>, entries: &[LedgerEntry], sink: &mut Diagnostics) {
+    hold_to_steps(cx, entries, Code::NotStated, sink);
+}
+
+pub(in crate::check) fn not_spoken(cx: &Cx<'_>, entries: &[LedgerEntry], sink: &mut Diagnostics) {
+    hold_to_steps(cx, entries, Code::NotSpoken, sink);
+}
+
+fn hold_to_steps(cx: &Cx<'_>, entries: &[LedgerEntry], code: Code, sink: &mut Diagnostics) {
     for (index, step) in cx.lesson.steps.iter().enumerate() {
         let here: Vec<&LedgerEntry> = entries.iter().filter(|entry| entry.step == Some(index)).collect();
         for (dimension, own) in [(Dimension::Temperature, warmths(step)), (Dimension::Time, times(step))] {
@@ -18,7 +30,7 @@ pub(in crate::check) fn not_stated(cx: &Cx<'_>, entries: &[LedgerEntry], sink: &
             if own.is_empty() || mentions.is_empty() || mentions.iter().any(|entry| !entry.agrees) {
                 continue;
             }
-            if let Some(found) = borrowed(cx, index, &own, &mentions) {
+            if let Some(found) = borrowed(cx, index, &own, &mentions, code) {
                 sink.push(found);
             }
         }
@@ -33,7 +45,7 @@ fn times(step: &Step) -> Vec<MeasureId> {
     [step.lasts, step.takes].into_iter().flatten().collect()
 }
 
-fn borrowed(cx: &Cx<'_>, step: usize, own: &[MeasureId], mentions: &[&&LedgerEntry]) -> Option<Diagnostic> {
+fn borrowed(cx: &Cx<'_>, step: usize, own: &[MeasureId], mentions: &[&&LedgerEntry], code: Code) -> Option<Diagnostic> {
     let stated = |id: &MeasureId| mentions.iter().any(|entry| entry.binding == Binding::Measure(*id));
     let unstated = own.iter().find(|id| !stated(id))?;
     let owner = |entry: &LedgerEntry| match entry.binding {
@@ -46,20 +58,28 @@ fn borrowed(cx: &Cx<'_>, step: usize, own: &[MeasureId], mentions: &[&&LedgerEnt
     let culprit = match of_another {
         Some(entry) => entry,
         None if mentions.iter().any(|entry| belongs_here(entry)) => return None,
+        // Spoken figures of the recipe or of a fact are small talk: only another step's may be a slip.
+        None if code == Code::NotSpoken => return None,
         None => mentions.first()?,
     };
     let measure = cx.course.measure(*unstated);
     let title = &cx.lesson.steps[step].title;
     let value = crate::quantity::print::amount(&measure.amount, &cx.reference.units, Default::default());
     let text = culprit.mention.text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let (place, help) = match code {
+        Code::NotSpoken => {
+            ("in the recording ", format!("look whether {value} was meant; if another step was, nothing is wrong"))
+        }
+        _ => ("", format!("write {value} in the words of this step, or correct its block")),
+    };
     let mut found = Diagnostic::new(
-        Code::NotStated,
-        format!("“{title}” says “{text}”, but never its own {value}"),
+        code,
+        format!("{place}“{title}” says “{text}”, but never its own {value}"),
         culprit.mention.span,
     )
     .label("this belongs to something else")
     .related(measure.span, format!("the step's own: {value}"))
-    .help(format!("write {value} in the words of this step, or correct its block"));
+    .help(help);
     if let Binding::Measure(id) = culprit.binding {
         let other = cx.course.measure(id);
         found = found.related(other.span, format!("“{text}” is {}", crate::check::words::owner(cx.course, id)));

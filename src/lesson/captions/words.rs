@@ -55,6 +55,18 @@ pub(super) fn push_payload(words: &mut MappedText, payload: &str, start: usize, 
     words.push(&payload[plain..], start + plain..start + payload.len());
 }
 
+/// The `<` of a WebVTT cue after which nothing is shown, because it is never closed.
+pub(super) fn open_tag(payload: &str) -> Option<usize> {
+    let mut at = 0;
+    while let Some(open) = payload[at..].find('<').map(|open| at + open) {
+        match payload[open..].find('>') {
+            Some(len) => at = open + len,
+            None => return Some(open),
+        }
+    }
+    None
+}
+
 /// Bytes of a tag. In WebVTT every `<` opens one, and one that is not closed takes the rest of the cue, which no viewer
 /// then sees; in SRT only what looks like a tag is one.
 fn tag(rest: &str, format: Format) -> Option<usize> {
