@@ -286,12 +286,16 @@ impl Binder<'_> {
         if !near.into_iter().any(|word| matches!(word.as_str(), "keeps" | "keep" | "lasts")) {
             return None;
         }
-        let outward = place.outward();
-        let is_keeping =
-            |candidate: &&Candidate| matches!(self.course.measure(candidate.measure).owner, Owner::Keeping { .. });
-        let own: Vec<Candidate> =
-            outward.iter().filter(is_keeping).map(|candidate| Candidate { ring: Ring::Own, ..*candidate }).collect();
-        (!own.is_empty()).then_some(own)
+        let clause = licence::clause(text, mention.range.clone());
+        let mut own: Vec<(usize, Candidate)> = Vec::new();
+        for keeping in self.lesson.and_then(|index| self.course.lessons[index].recipe.as_ref())?.keeps.iter() {
+            // "12 weeks in the freezer" speaks of one of several ways to keep.
+            let names = keeping.what.iter().chain([&keeping.place]).map(|text| text.text.as_str());
+            let score = names.map(|name| licence::shared_words(name, &clause)).sum();
+            own.push((score, place.plain(keeping.time, Ring::Own)));
+        }
+        let most = own.iter().map(|(score, _)| *score).max()?;
+        Some(own.into_iter().filter(|(score, _)| *score == most).map(|(_, candidate)| candidate).collect())
     }
 
     /// Things that the words tie firmly to a mention, where its kind can be measured of a thing.

@@ -50,10 +50,13 @@ impl Findings<'_> {
         let measure = self.course.measure(model.measure);
         let (owner, value) = (words::owner(self.course, model.measure), words::value(model, self.units));
         let said = said(first);
-        let mut found =
-            Diagnostic::new(Code::Disagrees, format!("the words say {said}, but {owner} is {value}"), first.span)
-                .label("in the words")
-                .related(measure.span, format!("{owner}: {value}"));
+        let mut found = Diagnostic::new(
+            Code::Disagrees,
+            format!("the words say {said}, but {}", words::clause(self.course, model, &value)),
+            first.span,
+        )
+        .label("in the words")
+        .related(measure.span, format!("{owner}: {value}"));
         if first.amount.unit() != model.low.unit
             && let Some(converted) = words::value_in(model, first.amount.unit(), first.amount.bare, self.units)
         {

@@ -25,6 +25,21 @@ pub(super) fn sentence(text: &str, range: std::ops::Range<usize>) -> String {
     text[start.unwrap_or(0)..end.map_or(text.len(), |len| range.end + len)].to_lowercase()
 }
 
+/// The clause around a range of bytes, in lower case: between commas, semicolons, stops, "or" and "and".
+pub(super) fn clause(text: &str, range: std::ops::Range<usize>) -> String {
+    let stops = [", ", "; ", ". ", " or ", " and "];
+    let start = stops.iter().filter_map(|stop| text[..range.start].rfind(stop).map(|at| at + stop.len())).max();
+    let end = stops.iter().filter_map(|stop| text[range.end..].find(stop)).min();
+    text[start.unwrap_or(0)..end.map_or(text.len(), |len| range.end + len)].to_lowercase()
+}
+
+/// How many words of some length two texts share, endings aside.
+pub(super) fn shared_words(name: &str, text: &str) -> usize {
+    let name = name.to_lowercase();
+    let long = words(&name).filter(|word| word.len() > 3).map(stem);
+    long.filter(|word| words(text).any(|other| stem(other) == *word)).count()
+}
+
 const KEEPING: &[&str] = &[
     "keep",
     "keeps",

@@ -51,6 +51,63 @@ pub(super) fn owner(course: &Course, id: MeasureId) -> String {
     }
 }
 
+/// What the model says of a measure, as a clause: "the recipe takes 4 L of whole milk", "“Heat the milk” reaches 92 °C".
+pub(super) fn clause(course: &Course, candidate: &Candidate, value: &str) -> String {
+    let measure = course.measure(candidate.measure);
+    let last = measure.path.rsplit('.').next().unwrap_or("");
+    match measure.owner {
+        Owner::Ingredient { lesson: at, ingredient } => {
+            let name = ingredient_name(course, at, ingredient);
+            let rest = candidate.low.quantity != measure.amount.low.quantity;
+            let what = if rest { "what is left of it here is" } else { "the recipe takes" };
+            if rest {
+                format!("the recipe has {name}, and {what} {value}")
+            } else {
+                format!("{what} {value} of {name}")
+            }
+        }
+        Owner::Share { lesson: at, ingredient } => {
+            let base =
+                course.lessons[at].recipe.as_ref().and_then(|recipe| recipe.ingredients[ingredient].share.as_ref());
+            let of = base.map(|(_, base)| format!(" of the {base}")).unwrap_or_default();
+            format!("the {} is {value}{of}", ingredient_name(course, at, ingredient))
+        }
+        Owner::Product { .. } => format!("the recipe makes {value}"),
+        Owner::Leftover { lesson: at, leftover } => match &course.lessons[at].recipe {
+            Some(recipe) => format!("the recipe leaves {value} of {}", recipe.leaves[leftover].name),
+            None => format!("the recipe leaves {value}"),
+        },
+        Owner::Equipment { lesson: at, equipment } => {
+            let recipe = course.lessons[at].recipe.as_ref();
+            let name = recipe.map_or("equipment", |recipe| recipe.equipment[equipment].name.text.as_str());
+            match last {
+                "holds" => format!("the {name} holds {value}"),
+                "size" => format!("the {name} measures {value}"),
+                _ => format!("the recipe needs {value} of the {name}"),
+            }
+        }
+        Owner::Keeping { .. } if last == "at" => format!("it is kept at {value}"),
+        Owner::Keeping { .. } => format!("it keeps {value}"),
+        Owner::Session { .. } => format!("the session lasts {value}"),
+        Owner::Part { lesson: at, step, ingredient } => {
+            let name = ingredient_name(course, at, ingredient);
+            format!("“{}” takes {value} of the {name}", course.lessons[at].steps[step].title)
+        }
+        Owner::Step { lesson: at, step } => {
+            let title = &course.lessons[at].steps[step].title;
+            match last {
+                "to" => format!("“{title}” reaches {value}"),
+                "at" => format!("“{title}” holds {value}"),
+                "from" => format!("“{title}” starts from {value}"),
+                "for" => format!("“{title}” lasts {value}"),
+                "takes" => format!("“{title}” takes {value}"),
+                name => format!("`{name}` of “{title}” is {value}"),
+            }
+        }
+        Owner::Fact { .. } => format!("the fact `{last}` is {value}"),
+    }
+}
+
 fn ingredient_name(course: &Course, lesson: usize, ingredient: usize) -> &str {
     course.lessons[lesson].recipe.as_ref().map_or("ingredient", |recipe| &recipe.ingredients[ingredient].name)
 }

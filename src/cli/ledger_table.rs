@@ -195,8 +195,6 @@ pub(super) mod tests {
             summary: None,
             learn: Vec::new(),
             asides: vec![aside],
-            captions: Vec::new(),
-            recording: None,
             session: None,
             recipe: None,
             steps: Vec::new(),

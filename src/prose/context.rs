@@ -255,7 +255,21 @@ pub(super) fn is_angle(before: &[String], after: &[String]) -> bool {
 /// `16 pt type`, `a 1 kg-rated scale`.
 pub(super) fn is_name(after: &[String]) -> bool {
     after.first().is_some_and(|word| {
-        matches!(word.as_str(), "old" | "ago" | "rule" | "rated" | "type" | "font" | "olds" | "anniversary" | "theory")
+        matches!(
+            word.as_str(),
+            "old"
+                | "ago"
+                | "day"
+                | "week"
+                | "working"
+                | "rule"
+                | "rated"
+                | "type"
+                | "font"
+                | "olds"
+                | "anniversary"
+                | "theory"
+        )
     })
 }
 

@@ -23,6 +23,7 @@ pub fn scan_run(run: &MappedText, units: &Units, nouns: &Nouns) -> Vec<Mention> 
     let mut scan = Scan { run, text: &run.text, units, nouns, found: Vec::new(), pairs: 0 };
     scan.walk();
     scan.join_pairs();
+    scan.bound_pairs();
     scan.drop_definitions();
     scan.join_journeys();
     scan.find_nouns();
@@ -454,6 +455,16 @@ impl Scan<'_> {
         });
     }
 
+    /// `82 °C (180 °F) or hotter`: a limit written after the bracket holds for both halves.
+    fn bound_pairs(&mut self) {
+        for index in 0..self.found.len() {
+            let (pair, end) = (self.found[index].pair, self.found[index].range.end);
+            let closed = pair.is_some() && self.text[end..].starts_with([')', ']']);
+            let Some(bound) = closed.then(|| read_suffix(&self.text[end + 1..]).0.bound).flatten() else { continue };
+            self.found.iter_mut().filter(|one| one.pair == pair).for_each(|one| one.amount.bound = bound);
+        }
+    }
+
     /// `1 tbsp = 15 mL` explains a unit; whoever gets it wrong has stated a measure that nobody declared.
     fn drop_definitions(&mut self) {
         let one = |mention: &Mention| mention.amount.low.number.value == Exact::ONE;
@@ -525,7 +536,9 @@ impl Scan<'_> {
         let words = plain.get(taken.min(plain.len())..).unwrap_or("").trim();
         let joined = opened && matches!(words, "" | "or" | "about" | "that is" | "i.e.")
             || continued
-            || !opened && matches!(words, "" | "or" | "that is" | "i.e.") && !plain.is_empty()
+            || !opened
+                && matches!(words, "" | "or" | "that is" | "i.e." | "which is" | "which are" | "which makes")
+                && !plain.is_empty()
             || !opened && words.is_empty() && (joint.contains('/') || joint.contains('='));
         joined && self.could_be_one_measure(left, right)
     }
@@ -551,8 +564,10 @@ impl Scan<'_> {
             return true;
         }
         let fan = left.marks.fan != right.marks.fan;
+        // "−18 °C (0 °C)": said twice in one unit, which is once too often if the two differ.
+        let twice = self.text[..right.range.start].ends_with('(') && self.text[right.range.end..].starts_with(')');
         a.dimension == b.dimension
-            && (a.id != b.id || fan)
+            && (a.id != b.id || fan || twice)
             && left.amount.range == right.amount.range
             && !matches!(a.dimension, Dimension::Count | Dimension::Share)
     }

@@ -37,6 +37,42 @@ fn hold_to_steps(cx: &Cx<'_>, entries: &[LedgerEntry], code: Code, sink: &mut Di
     }
 }
 
+/// A measure that an author named for the words of this step, and that no words state, while another is stated twice: one
+/// of the two was meant to be the other.
+fn said_twice(cx: &Cx<'_>, step: usize, here: &[&LedgerEntry], all: &[LedgerEntry]) -> Option<Diagnostic> {
+    let states = |entry: &LedgerEntry, id: MeasureId| entry.binding == Binding::Measure(id);
+    let own = &cx.lesson.steps[step];
+    for (name, unstated) in &own.measures {
+        if all.iter().any(|entry| states(entry, *unstated)) {
+            continue;
+        }
+        let dimension = cx.course.measure(*unstated).amount.dimension();
+        let kin = own.measures.values().copied().chain(warmths(own)).chain(times(own));
+        let kin = kin.filter(|id| id != unstated && cx.course.measure(*id).amount.dimension() == dimension);
+        for other in kin {
+            let mut said: Vec<&LedgerEntry> = here.iter().filter(|entry| states(entry, other)).copied().collect();
+            said.dedup_by_key(|entry| (entry.mention.pair, entry.mention.pair.map_or(entry.mention.span.start, |_| 0)));
+            let [_, .., last] = said[..] else { continue };
+            let measure = cx.course.measure(*unstated);
+            let value =
+                crate::quantity::print::amount(&measure.amount, &cx.reference.units, cx.reference.units.style());
+            let text = last.mention.text.split_whitespace().collect::<Vec<_>>().join(" ");
+            let found = Diagnostic::new(
+                Code::NotStated,
+                format!("“{}” says “{text}” twice, but never its own `{name}`, {value}", own.title),
+                last.mention.span,
+            );
+            return Some(
+                found
+                    .label("perhaps this was meant to be the other")
+                    .related(measure.span, format!("never stated: {value}"))
+                    .help(format!("write {value} where it belongs, or take `{name}` out of the block")),
+            );
+        }
+    }
+    None
+}
+
 fn warmths(step: &Step) -> Vec<MeasureId> {
     [step.to, step.at].into_iter().flatten().collect()
 }
