@@ -18,6 +18,9 @@ const PLAUSIBLE: i128 = 4;
 /// The same where the words name the thing: a batch may grow tenfold.
 const PLAUSIBLE_BY_NAME: i128 = 12;
 
+/// So many figures at once are no change of a measure, and each trial looks through the whole lesson.
+const MOST_TRIALS: usize = 2_000;
+
 /// What binding and the rules about words find in one lesson of a course, given what some words are known to mean.
 pub(super) trait Look {
     fn look(&self, course: &Course, senses: &Senses) -> (Bindings, Diagnostics);
@@ -63,6 +66,9 @@ pub(super) fn senses(
     let mut words: Vec<Amount> = complained_of(bound, &open);
     while !open.is_empty() {
         let all = trials(&course, lesson, &words);
+        if all.len() > MOST_TRIALS {
+            break;
+        }
         // A measure that the words do state is an unlikely one to have changed; it is tried when no other explains.
         let (stated, unstated): (Vec<Trial>, Vec<Trial>) =
             all.into_iter().partition(|trial| agreeing.contains(&trial.measure));

@@ -265,7 +265,7 @@ mod tests {
         for (old, new, want) in [
             ("4 litres", "5 litres", vec![(0..1, "5")]),
             ("4 litres", "1 litre", vec![(0..1, "1"), (2..8, "litre")]),
-            ("half a teaspoon", "three quarters of a teaspoon", vec![(0..4, "three quarters of")]),
+            ("half a teaspoon", "three quarters of a teaspoon", vec![(0..4, "three"), (5..5, "quarters of ")]),
             ("20 to 25 min", "20 to 30 min", vec![(6..8, "30")]),
             ("1 lb 4 oz", "2 lb", vec![(0..1, "2"), (4..9, "")]),
             ("same", "same", vec![]),

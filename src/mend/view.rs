@@ -58,8 +58,8 @@ mod tests {
         let expected = "--- c/01-tea/lesson.md\n+++ c/01-tea/lesson.md\n\
             @@ line 3 @@\n-Boil 1 litre.\n+Boil 2 litres.\n\
             @@ line 4 @@\n\
-            -… on so on so on so on so on so on Boil ½ cup more. and on and on and on and …\n\
-            +… on so on so on so on so on so on Boil ¾ cup more. and on and on and on and …\n";
+            -… on so on so on so on so on so on Boil ½ cup more. and on and on and on and on …\n\
+            +… on so on so on so on so on so on Boil ¾ cup more. and on and on and on and on …\n";
         assert_eq!(changed.view("c/"), expected);
     }
 }
