@@ -3,8 +3,9 @@
 use pottle::diag::Code;
 use pottle::{Project, check, explain};
 
-/// Codes about files as such, or about a theme: their pages have no lesson to show.
-const PROSE_ONLY: &[&str] = &["not-utf8", "no-lessons", "unclear-lesson", "broken-template"];
+/// Codes about files as such, about a theme, or about a lesson and its recording together: one text cannot show them.
+const PROSE_ONLY: &[&str] =
+    &["not-utf8", "no-lessons", "unclear-lesson", "broken-template", "bad-chapter", "not-spoken"];
 
 /// The example under a heading: the path of its file and its text.
 fn example(page: &str, heading: &str) -> Option<(String, String)> {

@@ -34,6 +34,10 @@ fn hold_to_steps(cx: &Cx<'_>, entries: &[LedgerEntry], code: Code, sink: &mut Di
                 sink.push(found);
             }
         }
+        let sound = code == Code::NotStated && here.iter().all(|entry| entry.agrees);
+        if let Some(found) = sound.then(|| said_twice(cx, index, &here, entries)).flatten() {
+            sink.push(found);
+        }
     }
 }
 
