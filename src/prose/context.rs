@@ -142,6 +142,9 @@ pub(super) fn is_change(before: &[String], after: &[String]) -> bool {
     let word = |list: &[String], at: usize| list.get(at).map_or(String::new(), Clone::clone);
     let comparative = ["cooler", "warmer", "hotter", "colder", "lower", "higher", "above", "below"];
     let next = word(after, 0);
+    if word(before, 0) == "within" && next == "of" || next == "either" && word(after, 1) == "side" {
+        return true;
+    }
     if matches!(next.as_str(), "above" | "below") {
         // "5 °C below the target", but not "5 °C. Below …", which is another clause.
         return after.len() > 1;
@@ -186,6 +189,10 @@ pub(super) fn is_change(before: &[String], after: &[String]) -> bool {
         "climbs" | "climb" | "gains" | "gain" | "gained" | "loses" | "lose" | "lost" | "drops" | "falls" | "rises" => {
             true
         }
+        // "let it cool 20 °F", but "a cool 20 °C room"
+        "cool" | "warm" => {
+            !matches!(word(before, 1).as_str(), "" | "a" | "the" | "at" | "in" | "to" | "is" | "and" | "or")
+        }
         "by" => before[1..].iter().take(3).any(|word| moves.contains(&word.as_str())),
         "of" => moves.contains(&word(before, 1).as_str()),
         _ => false,
@@ -213,6 +220,47 @@ pub(super) fn sets_limit(text: &str, start: usize, dimension: Dimension) -> bool
     ];
     let goal = is(0, &["to"]) && is(1, &["up"]) && words.iter().skip(2).any(|word| MOVES.contains(&word.as_str()));
     !goal
+}
+
+/// Whether a verb makes something warmer or colder.
+pub(super) fn moves_warmth(word: &str) -> bool {
+    matches!(
+        word,
+        "raise"
+            | "raises"
+            | "raised"
+            | "raising"
+            | "warm"
+            | "warms"
+            | "warmed"
+            | "warming"
+            | "heat"
+            | "heats"
+            | "heated"
+            | "heating"
+            | "cool"
+            | "cools"
+            | "cooled"
+            | "cooling"
+            | "bring"
+            | "brings"
+            | "brought"
+            | "bringing"
+            | "take"
+            | "takes"
+            | "drop"
+            | "drops"
+            | "lower"
+            | "lowers"
+            | "goes"
+            | "go"
+            | "rise"
+            | "rises"
+            | "climb"
+            | "climbs"
+            | "chill"
+            | "chills"
+    )
 }
 
 /// Whether a limit is denied by the words before it: "don't let it fall below", "must not be left longer than".
@@ -259,6 +307,8 @@ pub(super) fn is_name(after: &[String]) -> bool {
             word.as_str(),
             "old"
                 | "ago"
+                | "sized"
+                | "shaped"
                 | "day"
                 | "week"
                 | "working"
@@ -344,6 +394,10 @@ pub(super) fn is_idle_article(unit: &str, before: &[String], after: &[String], k
             ];
             !next.is_empty() && !of_length.contains(&next)
         }
+        "pinch" if previous == "with" => {
+            before.iter().any(|word| matches!(word.as_str(), "take" | "takes" | "taken" | "took"))
+        }
+        "minute" if previous == "it" || previous == "them" => before.get(1).is_none_or(|word| word != "give"),
         "minute" => {
             next == "to"
                 || previous == "in"

@@ -4,8 +4,8 @@
 //! step numbers fall away by themselves; `context` handles the ones that look closer.
 
 use super::context::{
-    CLAUSE_WORDS, is_angle, is_change, is_class, is_idle_article, is_name, is_negated, named_number, sets_limit,
-    skip_blank, whole_token, words_after, words_before,
+    CLAUSE_WORDS, is_angle, is_change, is_class, is_idle_article, is_name, is_negated, moves_warmth, named_number,
+    sets_limit, skip_blank, whole_token, words_after, words_before,
 };
 use super::mention::{Journey, Marks, Mention, NounHit};
 use super::nouns::{Found, Nouns};
@@ -124,13 +124,18 @@ impl Scan<'_> {
     }
 
     /// Takes a value with a unit, unless what stands around it makes it something else.
-    fn accept(&mut self, start: usize, values: Values, bound: Option<Bound>, about: bool) -> Option<usize> {
+    fn accept(&mut self, start: usize, values: Values, mut bound: Option<Bound>, about: bool) -> Option<usize> {
         let end = start + values.len;
         let mut amount = values.amount(self.units)?;
         let unit = self.units.get(amount.unit()).clone();
         let before = words_before(self.text, start, 5);
         let after = words_after(self.text, end, 5);
-        let decade = unit.id == "second" && values.len == 5 && amount.low.number.value > Exact::whole(999);
+        let attached =
+            unit.id == "second" && self.text[..end].ends_with(|c| c == 's') && values.low.number_len + 1 == values.len;
+        let label = attached
+            && amount.low.number.value < Exact::whole(10)
+            && before.first().is_some_and(|word| ["the", "and", "or", "your", "my"].contains(&word.as_str()));
+        let decade = label || attached && values.len == 5 && amount.low.number.value > Exact::whole(999);
         if decade
             || self.is_inch_that_is_a_word(&unit.id, start + values.len)
             || is_name(&after)
@@ -145,7 +150,19 @@ impl Scan<'_> {
         }
         match unit.dimension {
             Dimension::Temperature if amount.bare && is_angle(&before, &after) => return Some(end),
-            Dimension::Temperature if is_change(&before, &after) => amount = self.as_change(amount)?,
+            Dimension::Temperature if is_change(&before, &after) => {
+                amount = self.as_change(amount)?;
+                bound = bound.filter(|_| !before.first().is_some_and(|word| word == "within"));
+            }
+            // "set in 16 pt": a printer's point.
+            Dimension::Volume
+                if self.text[..end].ends_with("pt")
+                    && before
+                        .iter()
+                        .any(|word| matches!(word.as_str(), "text" | "type" | "font" | "letters" | "print")) =>
+            {
+                return Some(end);
+            }
             Dimension::Share if is_class(&after) => return Some(end),
             // Nothing in a kitchen is fifty metres long: an altitude.
             Dimension::Length if amount.low.quantity.base() >= Exact::whole(50_000) => return Some(end),
@@ -170,6 +187,9 @@ impl Scan<'_> {
         let bound = bound.filter(|_| sets_limit(self.text, start, unit.dimension));
         amount.bound = bound.or(suffix.bound).unwrap_or(Bound::None);
         amount.about |= about || suffix.about;
+        if self.is_way(&amount, &before, start) {
+            return self.push_way(start, &values);
+        }
         self.push(start..end, amount, None);
         let is = |words: &[String], word: &str| words.first().is_some_and(|first| first == word);
         if let Some(mention) = self.found.last_mut() {
@@ -179,6 +199,29 @@ impl Scan<'_> {
             }
         }
         Some(past + taken)
+    }
+
+    /// "warm it from 20 °C to 43 °C" goes from one reading to another; "from 85 °C up to 90 °C" alone is a range.
+    fn is_way(&self, amount: &Amount, before: &[String], start: usize) -> bool {
+        let from = before.first().is_some_and(|word| word == "from");
+        amount.range
+            && amount.dimension() == Dimension::Temperature
+            && from
+            && words_before(self.text, start, 8).iter().any(|word| moves_warmth(word))
+    }
+
+    fn push_way(&mut self, start: usize, values: &Values) -> Option<usize> {
+        let high = values.high.clone()?;
+        let whole = start + values.len;
+        let ends = [(values.low.clone(), start, Journey::Start), (high.clone(), whole - high.len, Journey::End)];
+        for (mut end, at, journey) in ends {
+            let len = end.len;
+            end.unit = end.unit.or(values.unit());
+            let amount = Values { low: end, high: None, len }.amount(self.units)?;
+            self.push(at..at + len, amount, None);
+            self.found.last_mut()?.marks.journey = journey;
+        }
+        Some(whole)
     }
 
     /// What makes a quantity a rate, also with its thing between: `750 g of sugar for every kilo`.
@@ -435,6 +478,9 @@ impl Scan<'_> {
         let mut amount = values.amount(self.units)?;
         amount.bound = bound.unwrap_or(Bound::None);
         amount.about |= about;
+        // "half a lemon": the article belongs to the number.
+        let article = (!number.value.is_whole()).then(|| phrase(&self.text[gap..], "a")).flatten();
+        let end = article.map_or(end, |len| gap + len);
         self.push(start..end, amount, None);
         let mention = self.found.last_mut()?;
         mention.nouns.push(NounHit { noun: found.id, firm: true, of: false });

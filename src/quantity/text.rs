@@ -401,6 +401,10 @@ pub(crate) fn read_between(text: &str, units: &Units) -> Option<Values> {
 
 fn read_high(rest: &str, low: &Value, units: &Units, sign: impl Fn(&str) -> Option<usize>) -> Option<Values> {
     let gap = sign(rest)?;
+    // "4 or 5 cloves" is about how many; "4 g or 7 g" is one or the other.
+    if low.unit.is_some() && phrase(&rest[blank(rest)..], "or").is_some() {
+        return None;
+    }
     let high = read_value(&rest[gap..], units)?;
     if high.number.form == NumberForm::Article || low.number.form == NumberForm::Article {
         return None;
@@ -475,11 +479,17 @@ pub(crate) fn read_value(text: &str, units: &Units) -> Option<Value> {
     let (number, number_len) = Number::read(&text[start..], units.style())?;
     let number_len = start + number_len;
     let mut value = Value { number, unit: None, more: None, negative, number_len, len: number_len, about: false };
-    let Some((at, about)) = unit_start(&text[number_len..], number) else { return Some(value) };
+    let Some((at, about)) = unit_start(&text[number_len..], number) else {
+        return Some(value);
+    };
     let at = number_len + at;
     let Some(unit) =
         units.match_start(&text[at..]).or_else(|| degree_letter(&text[number_len..], at - number_len, number, units))
     else {
+        if let Some(unit) = prime(text, number_len, number, units) {
+            value.unit = Some(unit);
+            value.len = number_len + unit.len;
+        }
         return Some(value);
     };
     value.unit = Some(unit);
@@ -540,6 +550,24 @@ fn unit_start(rest: &str, number: Number) -> Option<(usize, bool)> {
         }
     }
     Some((at, about))
+}
+
+/// `30'` is minutes and `9"` a tin's inches, where no quotation is open: primes are a hand-writer's units.
+fn prime(text: &str, number_len: usize, number: Number, units: &Units) -> Option<UnitMatch> {
+    let rest = &text[number_len..];
+    let sign = rest.chars().next()?;
+    let after = &rest[sign.len_utf8()..];
+    let plain = matches!(number.form, NumberForm::Digits { .. } | NumberForm::Fraction);
+    if !plain || after.starts_with(|c: char| c.is_alphanumeric()) {
+        return None;
+    }
+    const VESSELS: [&str; 10] = ["pan", "tin", "round", "square", "plate", "dish", "skillet", "cake", "pie", "pot"];
+    let id = match sign {
+        '\'' | '′' if number.value >= Exact::whole(2) && !after.is_empty() => "minute",
+        '"' | '”' if VESSELS.iter().any(|vessel| phrase(&after[blank(after)..], vessel).is_some()) => "inch",
+        _ => return None,
+    };
+    units.find(id).map(|unit| UnitMatch { unit, len: sign.len_utf8(), bare: false })
 }
 
 /// `180C`, `350 F`: a letter alone is a scale only where the number is an oven's or a pan's, not a cup's.
