@@ -63,7 +63,7 @@ pub fn mend(project: &Project) -> Mended {
             None => one_by_one(&mut now, &mut checked, repairs, &mut refused),
         }
     }
-    let left = checked.findings.iter().map(|found| Left { found: found.clone(), why: why(found, &refused) }).collect();
+    let left = checked.findings.iter().map(|found| Left { found: found.clone(), why: why(&now, found, &refused) }).collect();
     let changed = changed(project, &now);
     Mended { project: now, checked, changed, left }
 }
@@ -143,7 +143,10 @@ fn weight(checked: &Checked) -> usize {
     checked.findings.count(Severity::Error) + checked.findings.count(Severity::Note)
 }
 
-fn why(found: &Diagnostic, refused: &BTreeSet<String>) -> &'static str {
+fn why(project: &Project, found: &Diagnostic, refused: &BTreeSet<String>) -> &'static str {
+    if project.lessons.iter().any(|lesson| lesson.captions.contains(&found.primary.span.file)) {
+        return "captions say what was spoken, and `mend` cannot change the recording";
+    }
     let suggested = |sure| found.suggestions.iter().any(|one| one.confidence == sure);
     if refused.contains(&found.message) {
         "the repair at hand would make the words disagree with something else"

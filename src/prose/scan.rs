@@ -131,7 +131,7 @@ impl Scan<'_> {
         let before = words_before(self.text, start, 5);
         let after = words_after(self.text, end, 5);
         let attached =
-            unit.id == "second" && self.text[..end].ends_with(|c| c == 's') && values.low.number_len + 1 == values.len;
+            unit.id == "second" && self.text[..end].ends_with('s') && values.low.number_len + 1 == values.len;
         let label = attached
             && amount.low.number.value < Exact::whole(10)
             && before.first().is_some_and(|word| ["the", "and", "or", "your", "my"].contains(&word.as_str()));
@@ -152,7 +152,7 @@ impl Scan<'_> {
             Dimension::Temperature if amount.bare && is_angle(&before, &after) => return Some(end),
             Dimension::Temperature if is_change(&before, &after) => {
                 amount = self.as_change(amount)?;
-                bound = bound.filter(|_| !before.first().is_some_and(|word| word == "within"));
+                bound = bound.filter(|_| before.first().is_none_or(|word| word != "within"));
             }
             // "set in 16 pt": a printer's point.
             Dimension::Volume
