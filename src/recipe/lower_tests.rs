@@ -210,13 +210,14 @@ fn texts_of_blocks_stand_among_the_others_in_order() {
             ("cheesecloth", None),
             ("Heat it", Some(0)),
             ("clear whey", Some(0)),
+            ("pan", Some(0)),
             ("Words.", Some(0)),
             ("It catches", Some(0)),
             ("Do not scrape.", Some(0)),
             ("Cool it", Some(1)),
         ]
     );
-    assert_eq!(lowered.course.runs.len(), 1, "the summary");
+    assert_eq!(lowered.course.runs.len(), 2, "title and summary");
 }
 
 #[test]
@@ -398,7 +399,7 @@ fn the_course_glossary_goes_before_the_built_in_one() {
     assert_eq!(lowered.project.sources.text(acid.span), "Acid curd");
     assert!(lowered.course.terms.iter().any(|term| !term.own && !term.definition.is_empty()));
     let runs: Vec<&str> = lowered.course.runs.iter().map(|run| run.text.text.as_str()).collect();
-    assert_eq!(runs, ["Two evenings.", "Ours, at 9 °C.", "Peel."]);
+    assert_eq!(runs, ["Hall", "Two evenings.", "Ours, at 9 °C.", "Peel."]);
     let sorted = lowered.course.terms.is_sorted_by_key(|term| term.name.to_lowercase());
     assert!(sorted);
 }

@@ -99,9 +99,10 @@ impl Context<'_> {
                 .get("until")
                 .and_then(|entry| self.visible_text("until", &entry.value, "clean break", Some(index))),
             measures: fields.get("measures").map_or_else(BTreeMap::new, |entry| self.own_measures(entry, &id, owner)),
-            way: fields
-                .get("way")
-                .and_then(|entry| Some(text("way", &entry.value, "oven", self.sink)?.text.trim().to_owned())),
+            way: fields.get("way").and_then(|entry| {
+                let way = self.visible_text("way", &entry.value, "oven", Some(index))?;
+                Some(way.text.trim().to_owned())
+            }),
             beside: fields.get("while").and_then(|entry| self.steps("while", entry, index, names).first().copied()),
             after: fields.get("after").map_or_else(Vec::new, |entry| self.steps("after", entry, index, names)),
             heard_at: heard.map(|(moment, _)| moment),
