@@ -119,6 +119,40 @@ fn slip(right: &str, wrong: &str) -> Diagnostic {
     one
 }
 
+/// The recipe above with a measure for the whole lesson and garlic by the clove.
+fn with_more(words: &str) -> String {
+    LESSON
+        .replace("scale-by = \"milk\"\n", "scale-by = \"milk\"\nmeasures = { mould = \"900 g\", hall = \"18 °C\" }\n")
+        .replace("salt  = {", "garlic = \"4 cloves garlic\"\nsalt  = {")
+        .replace("add   = [\"milk\"]", "add   = [\"milk\", \"garlic\"]")
+        .replace("as in step 1.", &format!("as in step 1. {words}"))
+}
+
+#[test]
+fn words_may_state_a_measure_of_the_whole_recipe_and_pieces_by_their_word() {
+    for right in [
+        "Set a 900 g mould ready.",
+        "Add the 4 cloves of garlic.",
+        "Add 4 garlic cloves, crushed.",
+        "Crush the 4 cloves.",
+        "The hall is at 18 °C (64 °F).",
+    ] {
+        let lesson = with_more(right);
+        let found = findings(&lesson);
+        assert!(found.is_empty(), "{right}: {}", told(&lesson, &found));
+    }
+    for wrong in [
+        "Set an 800 g mould ready.",
+        "Add the 5 cloves of garlic.",
+        "Add 6 garlic cloves, crushed.",
+        "The hall is at 19 °C.",
+        "Warm it to 18 °C.",
+    ] {
+        let lesson = with_more(wrong);
+        assert_eq!(findings(&lesson).len(), 1, "{wrong}: {}", told(&lesson, &findings(&lesson)));
+    }
+}
+
 #[test]
 fn a_wrong_digit_fails_on_its_line_and_names_the_measure() {
     for (right, wrong, named) in [

@@ -157,14 +157,16 @@ impl Candidates<'_> {
         parts.into_iter().any(|part| part.ingredient == ingredient && part.amount != PartAmount::All)
     }
 
-    /// The measure of this step whose key follows the words: `4 mm thick`, `18 cm across`.
+    /// The measure of this step, or else of the recipe, whose key follows the words: `4 mm thick`, `18 cm across`.
     pub fn named_by(&self, text: &str, mention: &Mention) -> Option<Candidate> {
         let after = words_after(text, mention.range.end, 3);
         let key_follows =
             |key: &str| key.split('-').zip(&after).all(|(a, b)| a == b) && key.split('-').count() <= after.len();
-        let step = self.here()?;
         let of_kind = |id: &&MeasureId| self.course.measure(**id).amount.dimension() == mention.dimension();
-        let named = step.measures.iter().filter(|(key, _)| key_follows(key)).map(|(_, id)| id).find(of_kind)?;
+        let of_step = self.here().into_iter().flat_map(|step| &step.measures);
+        let of_recipe = self.lesson()?.recipe.iter().flat_map(|recipe| &recipe.measures);
+        let measures = of_step.chain(of_recipe);
+        let named = measures.filter(|(key, _)| key_follows(key)).map(|(_, id)| id).find(of_kind)?;
         Some(self.plain(*named, Ring::Own))
     }
 

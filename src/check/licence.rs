@@ -82,6 +82,11 @@ pub(super) fn entitled(cx: &Candidates<'_>, mention: &Mention, candidate: &Candi
         _ if candidate.ring == Ring::Own || words.alone => true,
         Owner::Keeping { .. } => has_word(words.sentence, KEEPING),
         Owner::Session { .. } => has_word(words.sentence, SESSION),
+        // A step that says how warm or how long speaks of the recipe's own measure only by its name.
+        Owner::Named { .. } if warm_or_long => {
+            let key = measure.path.rsplit('.').next().unwrap_or("");
+            !cx.here().is_some_and(|here| has_own(cx, here, dimension)) || names_key(key, words.sentence)
+        }
         // What a pot holds is meant only where the pot is named.
         Owner::Equipment { .. } => dimension == Dimension::Length,
         Owner::Step { lesson, step } if warm_or_long => {
@@ -95,6 +100,10 @@ pub(super) fn entitled(cx: &Candidates<'_>, mention: &Mention, candidate: &Candi
 /// Whether a step says for itself how warm or how long.
 fn has_own(cx: &Candidates<'_>, step: &Step, dimension: Dimension) -> bool {
     principal(step).any(|id| cx.course.measure(id).amount.dimension() == dimension)
+}
+
+fn names_key(key: &str, sentence: &str) -> bool {
+    key.to_lowercase().split('-').map(stem).any(|word| words(sentence).any(|other| stem(other) == word))
 }
 
 fn names_step(step: &Step, sentence: &str) -> bool {

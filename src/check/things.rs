@@ -2,7 +2,7 @@
 
 use crate::prose::{NounId, Nouns};
 use crate::quantity::Dimension;
-use crate::recipe::{Course, Lesson, MeasureId};
+use crate::recipe::{Course, Lesson, MeasureId, counted_in};
 use crate::reference::{Pantry, Reference};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -14,7 +14,7 @@ pub(super) enum Thing {
     Product,
     Leftover(usize),
     Equipment(usize),
-    /// A measure of a step, by its key: `pieces = "12"`.
+    /// A measure of a step or of the recipe, by its key: `pieces = "12"`.
     Named(MeasureId),
     /// In the pantry, but not in this recipe.
     Pantry(usize),
@@ -60,6 +60,10 @@ impl<'a> Things<'a> {
                 let thing = Thing::Ingredient(index);
                 things.name(&item.name, counted, thing);
                 things.name(&item.id, counted, thing);
+                if let Some((pieces, of)) = counted_in(&item.name).filter(|_| counted) {
+                    things.name(&format!("{pieces} of {of}"), counted, thing);
+                    things.name(&format!("{of} {pieces}"), counted, thing);
+                }
                 if let Some(entry) = item.pantry.map(|row| reference.pantry.get(row)) {
                     entry.also.iter().chain([&entry.name]).for_each(|name| things.name(name, counted, thing));
                 }
@@ -79,7 +83,9 @@ impl<'a> Things<'a> {
             }
         }
         // Keys name what is weighed or counted in a step; lengths, times and warmth are told by their kind.
-        for (key, id) in lesson.iter().flat_map(|lesson| &lesson.steps).flat_map(|step| &step.measures) {
+        let of_steps = lesson.iter().flat_map(|lesson| &lesson.steps).flat_map(|step| &step.measures);
+        let of_recipe = lesson.iter().flat_map(|lesson| &lesson.recipe).flat_map(|recipe| &recipe.measures);
+        for (key, id) in of_steps.chain(of_recipe) {
             let dimension = course.measure(*id).amount.dimension();
             if matches!(dimension, Dimension::Mass | Dimension::Volume | Dimension::Count) {
                 things.key(&key.replace('-', " "), dimension == Dimension::Count, Thing::Named(*id));

@@ -39,7 +39,7 @@ struct Assembler<'a> {
     file: FileId,
     sink: &'a mut Diagnostics,
     out: LessonSyntax,
-    runs: Runs,
+    runs: Runs<'a>,
     slugs: BTreeSet<String>,
     section: Section,
 }
@@ -74,7 +74,7 @@ impl<'a> Assembler<'a> {
             links: Vec::new(),
         };
         let (slugs, section) = (BTreeSet::new(), Section::default());
-        Assembler { text, file, sink, out, runs: Runs::new(file), slugs, section }
+        Assembler { text, file, sink, out, runs: Runs::new(file, text), slugs, section }
     }
 
     fn span(&self, range: Range<usize>) -> Span {

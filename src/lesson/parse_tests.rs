@@ -265,6 +265,23 @@ fn a_glossary_keeps_its_term_blocks_by_heading() {
 }
 
 #[test]
+fn the_title_of_a_picture_is_read_like_its_text() {
+    let parsed = parse(
+        "# A\n\nSee ![4 kg of flour](4%20kg.svg \"9 lb of flour\") and ![b](b.svg '1&quot; thick') and ![c][d] now.\n\n\
+         [d]: d.svg \"115 °C\"\n",
+    );
+    assert_eq!(
+        parsed.texts(),
+        ["A", "See   and   and   now.", "4 kg of flour", "9 lb of flour", "1\" thick", "b", "115 °C", "c"]
+    );
+    assert_eq!(parsed.home("9 lb"), "9 lb");
+    assert_eq!(parsed.home("1\" thick"), "![b](b.svg '1&quot; thick')");
+    assert_eq!(parsed.home("115 °C"), "![c][d]".trim_end_matches(']'));
+    let run = parsed.lesson.runs.iter().find(|run| run.text.text == "115 °C").unwrap();
+    assert_eq!(run.text.copied_from(0..2), None, "no new figure can be written where the title is not");
+}
+
+#[test]
 fn links_and_pictures_are_kept_with_their_place() {
     let parsed = parse("# T\n\n[a](#b) ![c](d.png \"d.png?\") <https://e.example> <f@g.example> [h][i]\n\n[i]: j.md\n");
     let links: Vec<(&str, &str)> =

@@ -6,19 +6,29 @@ use pulldown_cmark::{Event, Tag, TagEnd};
 use std::ops::Range;
 
 /// Collects runs from events.
-pub(super) struct Runs {
+pub(super) struct Runs<'a> {
     file: FileId,
+    /// The text of the file, for finding a picture's title: events do not say where it stands.
+    source: &'a str,
     /// Finished runs; pictures stand before the text around them.
     pub found: Vec<Run>,
     /// The step that the next runs belong to.
     pub step: Option<usize>,
     current: MappedText,
-    pictures: Vec<MappedText>,
+    pictures: Vec<Picture>,
     heading: bool,
     code: bool,
     footnotes: usize,
     table: Option<Table>,
     tables: usize,
+}
+
+/// A picture being read.
+struct Picture {
+    /// Its text.
+    text: MappedText,
+    /// Its title, which the page prints under it.
+    title: MappedText,
 }
 
 #[derive(Clone, Copy)]
@@ -29,11 +39,12 @@ struct Table {
     column: usize,
 }
 
-impl Runs {
+impl<'a> Runs<'a> {
     /// No runs yet.
-    pub fn new(file: FileId) -> Runs {
+    pub fn new(file: FileId, source: &'a str) -> Runs<'a> {
         Runs {
             file,
+            source,
             found: Vec::new(),
             step: None,
             current: MappedText::new(file),
@@ -57,7 +68,7 @@ impl Runs {
             Event::Text(words) if !self.code => self.push(words, range),
             // Code ends nothing, but its letters are no words: `4 `x` litres` is not one measure.
             Event::Code(_) | Event::SoftBreak | Event::HardBreak => self.push(" ", range),
-            Event::Start(Tag::Image { .. }) => self.pictures.push(MappedText::new(self.file)),
+            Event::Start(Tag::Image { title, .. }) => self.start_picture(title, range),
             Event::End(TagEnd::Image) => self.end_picture(range),
             Event::Start(tag) if !is_inline(&tag.to_end()) => {
                 self.flush();
@@ -72,13 +83,25 @@ impl Runs {
     }
 
     fn push(&mut self, words: &str, range: &Range<usize>) {
-        let text = self.pictures.last_mut().unwrap_or(&mut self.current);
+        let text = self.pictures.last_mut().map_or(&mut self.current, |picture| &mut picture.text);
         text.push(words, range.clone());
     }
 
+    fn start_picture(&mut self, words: &str, range: &Range<usize>) {
+        let mut title = MappedText::new(self.file);
+        match self.source[range.clone()].rfind(words).map(|at| range.start + at) {
+            Some(at) => title.push(words, at..at + words.len()),
+            // A title with escapes, or of a reference defined elsewhere: the picture stands for it, less its last
+            // bracket where both are of one length and would pass for a copy letter by letter.
+            None => title.push(words, range.start..range.end - usize::from(range.len() == words.len())),
+        }
+        self.pictures.push(Picture { text: MappedText::new(self.file), title });
+    }
+
     fn end_picture(&mut self, range: &Range<usize>) {
-        if let Some(text) = self.pictures.pop() {
+        if let Some(Picture { text, title }) = self.pictures.pop() {
             self.keep(text, RunPlace::Picture);
+            self.keep(title, RunPlace::Picture);
         }
         self.push(" ", range);
     }

@@ -44,6 +44,7 @@ pub(super) fn read_course(sources: &Sources, file: FileId, sink: &mut Diagnostic
     if let Some(entry) = fields.required("title", "\"Saltmarsh Hall\"", sink)
         && let Some(title) = text("title", &entry.value, "Saltmarsh Hall", sink)
     {
+        course.runs.push(block_run(title, None));
         course.title = title.text.trim().to_owned();
     }
     if let Some(entry) = fields.get("summary")

@@ -2,10 +2,16 @@
 
 use super::context::{COUNT, Context, LENGTH, Line, SHARE, STUFF, VOLUME};
 use super::model::{Equipment, Ingredient, MeasureId, Owner, Visible};
+use super::names::counted_in;
 use super::table::{Fields, text, wrong_type};
 use crate::diag::{Code, Diagnostic};
 use crate::lesson::{Entry, Table, Text, Value, ValueKind, trimmed};
+use crate::quantity::{Amount, Dimension, print};
 use crate::source::{MappedText, Span};
+
+/// Tags of what is poured, spooned or weighed.
+const NEVER_COUNTED: &[&str] =
+    &["milk", "cream", "water", "vinegar", "flour", "sugar", "salt", "starch", "honey", "oil", "whey"];
 
 const INGREDIENT: &[&str] = &["amount", "share", "note"];
 const EQUIPMENT: &[&str] = &["name", "holds", "size", "count"];
@@ -60,7 +66,6 @@ impl Context<'_> {
         };
         let path = format!("ingredients.{}", ingredient.id);
         let owner = Owner::Ingredient { lesson: self.lesson, ingredient: index };
-        ingredient.amount = Some(self.measure(&path, amount, span, owner));
         let comma = rest.text.find(',').unwrap_or(rest.text.len());
         let name = trimmed(&rest, 0..comma);
         let note = trimmed(&rest, (comma + 1).min(rest.text.len())..rest.text.len());
@@ -69,7 +74,29 @@ impl Context<'_> {
         }
         let name = if name.text.is_empty() { key_as_text(&ingredient.id, ingredient.id_span) } else { name };
         ingredient.pantry = self.pantry_row(&name);
+        if !self.lost_its_unit(&amount, span, &name.text, ingredient.pantry) {
+            ingredient.amount = Some(self.measure(&path, amount, span, owner));
+        }
         ingredient.name = name.text;
+    }
+
+    /// Whether a bare number stands before something that nobody counts, such as milk; says so.
+    fn lost_its_unit(&mut self, amount: &Amount, span: Span, name: &str, row: Option<usize>) -> bool {
+        let Some(entry) = row.map(|row| self.pantry.get(row)) else { return false };
+        let poured = entry.tags.iter().any(|tag| NEVER_COUNTED.contains(&tag.as_str()));
+        let counted = entry.density.is_none() || entry.each.is_some() || counted_in(name).is_some() || !poured;
+        if amount.dimension() != Dimension::Count || counted {
+            return false;
+        }
+        let number = self.written(amount);
+        let message = format!("{number} of what? {name} is weighed or measured, and `{number}` has no unit");
+        let help = format!("write the unit after the number, such as `{number} kg`, `{number} L` or `{number} cups`");
+        self.sink.push(Diagnostic::new(Code::WrongKind, message, span).help(help));
+        true
+    }
+
+    fn written(&self, amount: &Amount) -> String {
+        print::amount(amount, self.units, self.units.style())
     }
 
     /// `1.5 % of curd`

@@ -210,13 +210,14 @@ fn texts_of_blocks_stand_among_the_others_in_order() {
             ("cheesecloth", None),
             ("Heat it", Some(0)),
             ("clear whey", Some(0)),
+            ("pan", Some(0)),
             ("Words.", Some(0)),
             ("It catches", Some(0)),
             ("Do not scrape.", Some(0)),
             ("Cool it", Some(1)),
         ]
     );
-    assert_eq!(lowered.course.runs.len(), 1, "the summary");
+    assert_eq!(lowered.course.runs.len(), 2, "title and summary");
 }
 
 #[test]
@@ -290,6 +291,59 @@ fn ingredients_must_be_in_the_pantry() {
     let own = "[[ingredient]]\nid = \"moon-dust\"\nname = \"moon dust\"\nallergens = []\nallergens-us = []\nkeeping = \"dry\"\nperishable = false\n";
     let text = lesson(RECIPE, STEPS).replace("fine salt", "moon dust");
     assert_eq!(lower(&[COURSE, ("pantry.toml", own), ("01-bread/lesson.md", &text)]).findings(), []);
+}
+
+#[test]
+fn a_bare_number_of_what_is_never_counted_is_refused() {
+    for (line, number) in [
+        ("4 whole milk", "4"),
+        ("2 cold water", "2"),
+        ("500 strong white flour", "500"),
+        ("3 fine salt", "3"),
+        ("½ honey", "½"),
+        ("1–2 cider vinegar", "1–2"),
+    ] {
+        let lowered = changed("\"4 L fresh whole milk, not homogenised\"", &format!("\"{line}\""));
+        assert_eq!(lowered.findings(), [("wrong-kind", number)], "{line}");
+        let found = lowered.sink.iter().next().unwrap();
+        assert!(found.message.starts_with(&format!("{number} of what?")), "{}", found.message);
+        assert!(lowered.helps()[0].contains("write the unit after the number"));
+    }
+    for counted in ["2 eggs", "3 lemons", "4 L water", "1 basil", "2 live yoghurt"] {
+        let lowered = changed("\"4 L fresh whole milk, not homogenised\"", &format!("\"{counted}\""));
+        assert_eq!(lowered.findings(), [], "{counted}");
+    }
+}
+
+#[test]
+fn the_word_for_a_piece_is_part_of_the_name() {
+    for (line, name, entry) in [
+        ("4 cloves garlic", "cloves garlic", "garlic"),
+        ("4 large cloves of garlic", "large cloves of garlic", "garlic"),
+        ("2 heads dill", "heads dill", "dill"),
+        ("3 sprigs fresh rosemary", "sprigs fresh rosemary", "rosemary"),
+        ("2 bunches of basil", "bunches of basil", "basil"),
+        ("4 cloves", "cloves", "cloves"),
+    ] {
+        let lowered = changed("\"4 L fresh whole milk, not homogenised\"", &format!("\"{line}\""));
+        assert_eq!(lowered.findings(), [], "{line}");
+        let milk = &lowered.course.lessons[0].recipe.as_ref().unwrap().ingredients[0];
+        assert_eq!((milk.name.as_str(), milk.amount.is_some()), (name, true));
+        let reference = Reference::built_in(crate::quantity::Home::Us);
+        assert_eq!(milk.pantry, reference.pantry.find(entry), "{line}");
+    }
+    slip("\"4 L fresh whole milk", "\"4 sticks wood", "unknown-ingredient", "wood");
+}
+
+#[test]
+fn a_recipe_has_named_measures_of_its_own() {
+    let lowered = changed("scale-by = \"milk\"", "measures = { loaf = \"900 g\", round = \"20 cm\" }");
+    assert_eq!(lowered.findings(), []);
+    let loaf = lowered.measure("bread.measures.loaf");
+    assert_eq!((loaf.owner, loaf.amount.dimension()), (Owner::Named { lesson: 0 }, Dimension::Mass));
+    let recipe = lowered.course.lessons[0].recipe.as_ref().unwrap();
+    assert_eq!(recipe.measures.keys().collect::<Vec<_>>(), ["loaf", "round"]);
+    slip("scale-by = \"milk\"", "measures = { loaf = \"big\" }", "bad-amount", "big");
 }
 
 #[test]
@@ -398,7 +452,7 @@ fn the_course_glossary_goes_before_the_built_in_one() {
     assert_eq!(lowered.project.sources.text(acid.span), "Acid curd");
     assert!(lowered.course.terms.iter().any(|term| !term.own && !term.definition.is_empty()));
     let runs: Vec<&str> = lowered.course.runs.iter().map(|run| run.text.text.as_str()).collect();
-    assert_eq!(runs, ["Two evenings.", "Ours, at 9 °C.", "Peel."]);
+    assert_eq!(runs, ["Hall", "Two evenings.", "Ours, at 9 °C.", "Peel."]);
     let sorted = lowered.course.terms.is_sorted_by_key(|term| term.name.to_lowercase());
     assert!(sorted);
 }

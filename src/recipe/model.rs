@@ -89,6 +89,11 @@ pub enum Owner {
         /// The step.
         step: usize,
     },
+    /// One of the recipe's `measures`.
+    Named {
+        /// The lesson.
+        lesson: usize,
+    },
     /// A measure that holds for every lesson.
     Fact {
         /// Which row of the facts.
@@ -107,6 +112,7 @@ impl Owner {
             | Owner::Equipment { lesson, .. }
             | Owner::Keeping { lesson }
             | Owner::Session { lesson }
+            | Owner::Named { lesson }
             | Owner::Part { lesson, .. }
             | Owner::Step { lesson, .. } => Some(lesson),
             Owner::Fact { .. } => None,
@@ -236,6 +242,8 @@ pub struct Recipe {
     pub ingredients: Vec<Ingredient>,
     /// What is needed, in order.
     pub equipment: Vec<Equipment>,
+    /// Any other named measure of the whole lesson.
+    pub measures: BTreeMap<String, MeasureId>,
 }
 
 /// An ingredient of a recipe.

@@ -13,7 +13,22 @@ const STATES: &[&str] = &[
     "softened", "melted", "ripe", "large", "medium", "small", "good",
 ];
 
-/// The pantry's row for a name: as written, in the other number, without plain state words before it.
+/// Words that say in what pieces a thing is counted: "4 cloves garlic".
+const COUNTED_IN: &[&str] = &[
+    "clove", "cloves", "head", "heads", "sprig", "sprigs", "leaf", "leaves", "pod", "pods", "stalk", "stalks", "bunch",
+    "bunches", "slice", "slices", "stick", "sticks", "bulb", "bulbs", "ear", "ears", "strip", "strips",
+];
+
+/// The word in which a thing is counted, and the thing: "cloves" and "garlic" of "cloves garlic" or "cloves of garlic".
+pub(crate) fn counted_in(name: &str) -> Option<(&str, &str)> {
+    let (first, rest) = name.split_once(' ')?;
+    let rest = rest.trim_start();
+    let rest = rest.strip_prefix("of ").unwrap_or(rest).trim_start();
+    (COUNTED_IN.contains(&first.to_lowercase().as_str()) && !rest.is_empty()).then_some((first, rest))
+}
+
+/// The pantry's row for a name: as written, in the other number, without plain state words before it or the word for
+/// the pieces it is counted in.
 pub(super) fn pantry_row(pantry: &Pantry, name: &str) -> Option<usize> {
     let name = name.split_whitespace().collect::<Vec<_>>().join(" ");
     let mut rest = name.as_str();
@@ -22,6 +37,10 @@ pub(super) fn pantry_row(pantry: &Pantry, name: &str) -> Option<usize> {
             std::iter::once(rest.to_owned()).chain(other_numbers(rest)).find_map(|name| pantry.find(&name))
         {
             return Some(row);
+        }
+        if let Some((_, thing)) = counted_in(rest) {
+            rest = thing;
+            continue;
         }
         let (first, after) = rest.split_once(' ')?;
         if !STATES.contains(&first.to_lowercase().as_str()) {

@@ -98,10 +98,11 @@ impl Context<'_> {
             until: fields
                 .get("until")
                 .and_then(|entry| self.visible_text("until", &entry.value, "clean break", Some(index))),
-            measures: fields.get("measures").map_or_else(BTreeMap::new, |entry| self.own_measures(entry, &id, owner)),
-            way: fields
-                .get("way")
-                .and_then(|entry| Some(text("way", &entry.value, "oven", self.sink)?.text.trim().to_owned())),
+            measures: fields.get("measures").map_or_else(BTreeMap::new, |entry| self.own_measures(entry, &format!("steps.{id}.measures"), owner)),
+            way: fields.get("way").and_then(|entry| {
+                let way = self.visible_text("way", &entry.value, "oven", Some(index))?;
+                Some(way.text.trim().to_owned())
+            }),
             beside: fields.get("while").and_then(|entry| self.steps("while", entry, index, names).first().copied()),
             after: fields.get("after").map_or_else(Vec::new, |entry| self.steps("after", entry, index, names)),
             heard_at: heard.map(|(moment, _)| moment),
@@ -157,13 +158,14 @@ impl Context<'_> {
         found
     }
 
-    fn own_measures(&mut self, entry: &Entry, id: &str, owner: Owner) -> BTreeMap<String, super::MeasureId> {
+    /// Named measures, of a step or of the whole recipe.
+    pub fn own_measures(&mut self, entry: &Entry, path: &str, owner: Owner) -> BTreeMap<String, super::MeasureId> {
         let Some(table) = table("measures", &entry.value, "{ cut = \"2.5 cm\" }", self.sink) else {
             return BTreeMap::new();
         };
         let mut measures = BTreeMap::new();
         for entry in &table.entries {
-            let path = format!("steps.{id}.measures.{}", entry.key);
+            let path = format!("{path}.{}", entry.key);
             if let Some(measure) = self.measured(&entry.key, &entry.value, ANY, &path, owner) {
                 measures.insert(entry.key.clone(), measure);
             }

@@ -7,8 +7,9 @@ use super::table::{Fields, list, table};
 use crate::diag::{Code, Confidence, Diagnostic};
 use crate::lesson::near::nearest;
 use crate::lesson::{Entry, Table, Text, TypedBlock, Value, ValueKind, slice};
+use std::collections::BTreeMap;
 
-const RECIPE: &[&str] = &["makes", "leaves", "scale-by", "keeps", "ingredients", "equipment"];
+const RECIPE: &[&str] = &["makes", "leaves", "scale-by", "keeps", "ingredients", "equipment", "measures"];
 const KEEPS: &[&str] = &["what", "where", "for", "at"];
 
 impl Context<'_> {
@@ -53,7 +54,10 @@ impl Context<'_> {
             let name = self.id_text("scale-by", &entry.value, "milk")?;
             self.look_up(name, "ingredient", &names.ingredients, names.sure_of_ingredients)
         });
-        Recipe { span: block.name_span, makes, leaves, scale_by, keeps, ingredients, equipment: pieces }
+        let owner = Owner::Named { lesson: self.lesson };
+        let measures =
+            fields.get("measures").map_or_else(BTreeMap::new, |entry| self.own_measures(entry, "measures", owner));
+        Recipe { span: block.name_span, makes, leaves, scale_by, keeps, ingredients, equipment: pieces, measures }
     }
 
     fn makes(&mut self, entry: &Entry) -> Option<Product> {

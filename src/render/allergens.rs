@@ -33,9 +33,11 @@ pub(super) fn of_recipe(recipe: &Recipe, reference: &Reference, home: Home) -> A
     }
     let list = match home {
         Home::Us => "US",
-        Home::Uk | Home::Au | Home::Nz | Home::Ca => "UK and EU",
+        Home::Uk => "UK and EU",
+        Home::Au | Home::Nz | Home::Ca => "EU",
     };
-    AllergensView { list, names, notes }
+    let foreign = matches!(home, Home::Au | Home::Nz | Home::Ca);
+    AllergensView { list, foreign, names, notes }
 }
 
 fn name(id: &str) -> String {

@@ -5,7 +5,7 @@
 //! asked there, and whether the answer tells the reader anything new.
 
 use crate::kitchen::{Ask, Care, Kitchen, MeasuredRange, Method, QUARTS, Reader, Tool, gas_mark};
-use crate::quantity::print::{self, Style};
+use crate::quantity::print::{self, NO_BREAK, Style};
 use crate::quantity::{Amount, Bound, Dimension, Exact, Home, System, Unit, UnitId, Units};
 use crate::reference::{Oven, PantryEntry, Reference};
 
@@ -88,10 +88,37 @@ impl<'a> Printer<'a> {
         });
         let ours = || self.other(unit, low, high, Ask { bound: amount.bound, ..ask(thing) }, thing);
         let mut other = theirs.or_else(ours);
+        other = self.with_millilitres(unit, low, high, other);
         if let (Some(other), Some(mark)) = (&mut other, self.gas_mark(amount, thing)) {
             other.push_str(&format!(", gas mark {mark}"));
         }
         Printed { text: print::amount(amount, self.units, self.style), other }
+    }
+
+    /// What a pot holds. Nobody reads a pot's size to a quarter of a pint, and from about five litres the pints are too
+    /// many to mean anything.
+    pub(super) fn vessel(&self, amount: &Amount, stated: &[Amount]) -> Printed {
+        let printed = self.measure(amount, stated, Thing::default());
+        let unit = self.units.get(amount.unit());
+        let (low, high) = (amount.low.quantity.base(), amount.high.quantity.base());
+        let theirs = stated.iter().any(|other| self.converts(amount, other));
+        if theirs || printed.other.is_none() || unit.dimension != Dimension::Volume || low < Exact::whole(1000) {
+            return printed;
+        }
+        let large = high >= Exact::whole(5000);
+        let (id, step) = match self.beside(unit.system) {
+            Some(Reader::Imperial) if large => return Printed { other: None, ..printed },
+            Some(Reader::Imperial) => ("imperial-pint", Exact::ONE),
+            Some(Reader::Us) if large => (QUARTS.unit, Exact::ONE),
+            Some(Reader::Metric) => ("litre", Exact::new(1, 2)),
+            _ => return printed,
+        };
+        let other = self.units.find(id).map(|id| {
+            let value = |base| self.units.get(id).from_base(base).round_to(step);
+            let number = |value| print::kitchen_number(value, id, self.units, self.style);
+            self.range(value(low), value(high), id, false, number)
+        });
+        Printed { other, ..printed }
     }
 
     /// British ovens are marked in numbers too.
@@ -138,6 +165,7 @@ impl<'a> Printer<'a> {
             self.range(unit.from_base(low), unit.from_base(high), of.unit(), of.bare, number)
         });
         let other = self.other(unit, low, high, ask(thing), thing).filter(|other| *other != text);
+        let other = if short { self.with_millilitres(unit, low, high, other) } else { other };
         let about = if of.about && !text.starts_with(ABOUT) { ABOUT } else { "" };
         let text = format!("{}{about}{text}", print::bound_words(of.bound));
         Printed { text, other }
@@ -185,6 +213,21 @@ impl<'a> Printer<'a> {
         })
     }
 
+    /// Spoons and cups differ from country to country, so their millilitres stand before any other figure.
+    fn with_millilitres(&self, unit: &Unit, low: Exact, high: Exact, other: Option<String>) -> Option<String> {
+        let spooned = unit.dimension == Dimension::Volume && Tool::of_unit(unit) == Tool::Spoons;
+        let id = self.units.find("millilitre").filter(|_| spooned && !unit.approximate);
+        let Some(id) = id else { return other };
+        let metric = [self.units.get(id).symbol.as_str(), "L"];
+        if other.as_ref().is_some_and(|other| other.split([NO_BREAK, ' ']).any(|word| metric.contains(&word))) {
+            return other;
+        }
+        let value = |base: Exact| base.round_to(millilitre_step(base));
+        let number = |value| print::kitchen_number(value, id, self.units, self.style);
+        let first = self.range(value(low), value(high), id, false, number);
+        Some(other.map_or(first.clone(), |other| format!("{first}, {other}")))
+    }
+
     /// An American pot or what is left in it, in quarters of a quart; nothing that is measured out.
     fn in_quarts(&self, low: Exact, high: Exact) -> Option<String> {
         let id = self.units.find(QUARTS.unit)?;
@@ -210,6 +253,17 @@ impl<'a> Printer<'a> {
         }
         let [part] = range.low.parts.as_slice() else { return true };
         part.number != unit.from_base(low) || last_word(self.units.get(part.unit)) != last_word(unit)
+    }
+}
+
+/// How finely millilitres are told: as the marks of small measuring cups and jugs are.
+fn millilitre_step(base: Exact) -> Exact {
+    match base {
+        few if few < Exact::whole(4) => Exact::new(1, 4),
+        few if few < Exact::whole(10) => Exact::new(1, 2),
+        some if some < Exact::whole(60) => Exact::ONE,
+        many if many < Exact::whole(200) => Exact::whole(5),
+        _ => Exact::whole(10),
     }
 }
 
@@ -252,7 +306,6 @@ fn is_short(value: Exact, unit: &Unit) -> bool {
 mod tests {
     use super::*;
     use crate::quantity::parse_amount;
-    use crate::quantity::print::NO_BREAK;
 
     fn print(home: Home, text: &str) -> String {
         let reference = Reference::built_in(home);
@@ -299,9 +352,47 @@ mod tests {
             ("1 1/2 cups", "1½ cups (350 mL)"),
             ("1 lb 4 oz", "1 lb 4 oz (565 g)"),
             ("350 °F", "350 °F (177 °C)"),
-            ("½ teaspoon", "½ tsp"),
+            ("½ teaspoon", "½ tsp (2.5 mL)"),
+            ("1–2 tbsp", "1–2 tbsp (15–30 mL)"),
+            ("¾ cup", "¾ cup (175 mL)"),
         ] {
             assert_eq!(print(Home::Us, written), want);
+        }
+    }
+
+    /// An Australian tablespoon is 20 mL by AS 1325, from memory; others are 15 mL.
+    #[test]
+    fn spoons_and_cups_are_told_in_millilitres_first() {
+        for (home, written, name, want) in [
+            (Home::Au, "1 tbsp", "olive oil", "20 mL"),
+            (Home::Nz, "1 tbsp", "olive oil", "15 mL"),
+            (Home::Uk, "¼ tsp", "fine salt", "1.25 mL"),
+            (Home::Us, "1 cup", "plain flour", "240 mL, 125 g"),
+            (Home::Us, "2–3 cups", "water", "470–700 mL"),
+        ] {
+            let reference = Reference::built_in(home);
+            let entry = reference.pantry.get(reference.pantry.find(name).unwrap());
+            let amount = parse_amount(written, &reference.units).unwrap();
+            let printed = Printer::new(&reference, home).measure(&amount, &[], Thing::of_entry(entry));
+            assert_eq!(printed.other.unwrap_or_default().replace(NO_BREAK, " "), want, "{written} {name}");
+        }
+    }
+
+    #[test]
+    fn a_pot_is_told_in_whole_units_or_not_at_all() {
+        for (home, written, want) in [
+            (Home::Uk, "9 L", None),
+            (Home::Uk, "6 L", None),
+            (Home::Uk, "2 L", Some("4 imperial pints")),
+            (Home::Uk, "500 mL", Some("about 18 imp fl oz")),
+            (Home::Us, "6 L", Some("6 US quarts")),
+            (Home::Us, "5–6 L", Some("5–6 US quarts")),
+            (Home::Us, "8 qt", Some("7.5 L")),
+        ] {
+            let reference = Reference::built_in(home);
+            let amount = parse_amount(written, &reference.units).unwrap();
+            let printed = Printer::new(&reference, home).vessel(&amount, &[]);
+            assert_eq!(printed.other.map(|text| text.replace(NO_BREAK, " ")).as_deref(), want, "{written}");
         }
     }
 
@@ -331,7 +422,7 @@ mod tests {
             ("80 mL", 1, 3, "about 1 tbsp + 2½ tsp", None),
             ("500 g", 1, 3, "167 g", Some("about 6 oz")),
             ("1 L", 1, 8, "125 mL", Some("about 4½ imp fl oz")),
-            ("2 cups", 1, 3, "⅔ cup", Some("about 6 imp fl oz")),
+            ("2 cups", 1, 3, "⅔ cup", Some("165 mL, about 6 imp fl oz")),
             ("1 tbsp", 1, 4, "¾ tsp", None),
             ("about 2 L", 1, 2, "about 1 L", Some("1¾ imperial pints")),
         ] {

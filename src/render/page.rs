@@ -4,7 +4,7 @@ use super::Cx;
 use super::captions::{heard_view, recording_view};
 use super::links::Links;
 use super::markdown::{TermLinks, Writer, without_notes};
-use super::recipe_view::{amount_view, goes_in_view, leaves_view, makes_view, recipe_view};
+use super::recipe_view::{amount_view, goes_in_view, leaves_view, makes_view, named_views, packed, recipe_view};
 use super::sections::{Block, Section, sections};
 use super::view::{
     BlockView, CourseView, GaugeView, HeadView, KeepView, LessonBody, LessonView, PageView, PartView, SectionView,
@@ -159,6 +159,7 @@ impl<'a> Builder<'a> {
             title: step.title.clone(),
             gauges: self.gauges(step),
             goes_in,
+            measures: named_views(cx, &step.measures),
             vessels_html,
             hands: step.hands_on.map(|on| if on { "on" } else { "off" }),
             sign_html,
@@ -172,14 +173,22 @@ impl<'a> Builder<'a> {
 
     fn gauges(&self, step: &Step) -> Vec<GaugeView> {
         let readings = [
-            ("from", "heat", step.from),
-            ("bring to", "heat", step.to),
-            ("keep at", "heat", step.at),
-            ("for", "time", step.lasts),
-            ("takes", "time", step.takes),
+            ("from", "heat", "from", step.from),
+            ("bring to", "heat", "to", step.to),
+            ("keep at", "heat", "at", step.at),
+            ("for", "time", "wait", step.lasts),
+            ("takes", "time", "takes", step.takes),
         ];
-        let shown = readings.into_iter().filter_map(|(label, sort, id)| Some((label, sort, id?)));
-        shown.map(|(label, sort, id)| GaugeView { label, sort, amount: amount_view(self.cx, id) }).collect()
+        let several = |sort| readings.iter().filter(|(_, of, _, id)| *of == sort && id.is_some()).count() > 1;
+        let shown = readings.iter().filter_map(|(label, sort, word, id)| Some((*label, *sort, *word, (*id)?)));
+        shown
+            .map(|(label, sort, word, id)| GaugeView {
+                label,
+                sort,
+                word: several(sort).then_some(word),
+                amount: amount_view(self.cx, id),
+            })
+            .collect()
     }
 
     fn step_link(&self, index: usize) -> Option<StepLinkView> {
@@ -193,12 +202,12 @@ impl<'a> Builder<'a> {
         let Some(recipe) = &lesson.recipe else {
             return Vec::new();
         };
-        let product = recipe.makes.as_ref().map_or("", |product| &product.name);
+        let product = recipe.makes.as_ref().map_or(String::new(), |product| packed(&product.name));
         let mut keeps = Vec::new();
         for keeping in &recipe.keeps {
             let what = keeping.what.as_ref().map(|what| self.writer.visible_quietly(what));
             keeps.push(KeepView {
-                what_html: what.unwrap_or_else(|| super::html::escaped(product)),
+                what_html: what.unwrap_or_else(|| super::html::escaped(&product)),
                 place_html: self.writer.visible_quietly(&keeping.place),
                 time: amount_view(cx, keeping.time),
                 at: keeping.at.map(|id| amount_view(cx, id)),

@@ -7,10 +7,17 @@ use super::markdown::Writer;
 use super::view::{AmountView, EquipmentView, GoesInView, IngredientView, NamedView, RecipeView, ShareView};
 use crate::quantity::{Dimension, Exact};
 use crate::recipe::{Ingredient, Lesson, MeasureId, Owner, Part, PartAmount, Recipe};
+use std::collections::BTreeMap;
 
 /// A measure of the model.
 pub(super) fn amount_view(cx: &Cx<'_>, id: MeasureId) -> AmountView {
     amount_of(cx, id, Thing::of_heat(is_oven(cx, id)))
+}
+
+/// What a pot holds.
+fn vessel_view(cx: &Cx<'_>, id: MeasureId) -> AmountView {
+    let measure = cx.course.measure(id);
+    view(&measure.path, cx.printer.vessel(&measure.amount, cx.mentions.stated(id)))
 }
 
 fn amount_of(cx: &Cx<'_>, id: MeasureId, thing: Thing) -> AmountView {
@@ -51,7 +58,29 @@ fn view(path: &str, printed: Printed) -> AmountView {
 /// What a recipe makes.
 pub(super) fn makes_view(cx: &Cx<'_>, recipe: &Recipe) -> Option<NamedView> {
     let product = recipe.makes.as_ref()?;
-    Some(NamedView { amount: amount_view(cx, product.amount), name: product.name.clone() })
+    Some(NamedView { amount: amount_view(cx, product.amount), name: packed(&product.name) })
+}
+
+/// A name that begins with what the thing is packed in, as one says it: "jars of pickled onions" for "jars pickled onions".
+pub(super) fn packed(name: &str) -> String {
+    const PACKED_IN: &[&str] =
+        &["jar", "jars", "bottle", "bottles", "tub", "tubs", "pot", "pots", "packet", "packets", "bag", "bags"];
+    match name.split_once(' ') {
+        Some((first, rest)) if PACKED_IN.contains(&first) && !follows_on(rest) => format!("{first} of {rest}"),
+        _ => name.to_owned(),
+    }
+}
+
+/// Whether words go on from the noun before them: "of pickle", "with lids".
+fn follows_on(words: &str) -> bool {
+    ["of", "with", "for", "in", "and", "or"].contains(&words.split(' ').next().unwrap_or(""))
+}
+
+/// Named measures with their keys in words.
+pub(super) fn named_views(cx: &Cx<'_>, measures: &BTreeMap<String, MeasureId>) -> Vec<NamedView> {
+    let named =
+        measures.iter().map(|(key, id)| NamedView { amount: amount_view(cx, *id), name: key.replace(['-', '_'], " ") });
+    named.collect()
 }
 
 /// What is left over and useful.
@@ -72,12 +101,12 @@ pub(super) fn recipe_view(cx: &Cx<'_>, recipe: &Recipe, writer: &mut Writer<'_>)
         .map(|one| EquipmentView {
             name_html: writer.visible_quietly(&one.name),
             count: one.count.map(|id| amount_view(cx, id)),
-            holds: one.holds.map(|id| amount_view(cx, id)),
+            holds: one.holds.map(|id| vessel_view(cx, id)),
             size: one.size.map(|id| amount_view(cx, id)),
         })
         .collect();
     let allergens = allergens::of_recipe(recipe, cx.reference, cx.course.home);
-    RecipeView { ingredients, equipment, allergens }
+    RecipeView { ingredients, equipment, measures: named_views(cx, &recipe.measures), allergens }
 }
 
 fn ingredient_view(cx: &Cx<'_>, ingredient: &Ingredient, writer: &mut Writer<'_>) -> IngredientView {

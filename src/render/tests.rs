@@ -342,6 +342,7 @@ fn recipe(made: &mut Made, file: FileId) -> Recipe {
             size: None,
             count: None,
         }],
+        measures: BTreeMap::new(),
     }
 }
 

@@ -122,6 +122,8 @@ pub(super) struct LessonView {
 pub(super) struct RecipeView {
     pub ingredients: Vec<IngredientView>,
     pub equipment: Vec<EquipmentView>,
+    /// Named measures of the whole recipe.
+    pub measures: Vec<NamedView>,
     pub allergens: AllergensView,
 }
 
@@ -154,6 +156,8 @@ pub(super) struct EquipmentView {
 pub(super) struct AllergensView {
     /// Whose list the names come from, in words.
     pub list: &'static str,
+    /// Whether that list is another place's than the reader's own.
+    pub foreign: bool,
     pub names: Vec<String>,
     /// What must be read on the pack.
     pub notes: Vec<AllergenNoteView>,
@@ -205,6 +209,8 @@ pub(super) struct StepView {
     /// Temperatures and times, shown large.
     pub gauges: Vec<GaugeView>,
     pub goes_in: Vec<GoesInView>,
+    /// Named measures, with their keys as names.
+    pub measures: Vec<NamedView>,
     /// Names of the equipment, with markup.
     pub vessels_html: Vec<String>,
     /// `on` or `off`.
@@ -249,6 +255,8 @@ pub(super) struct GaugeView {
     pub label: &'static str,
     /// `heat` or `time`.
     pub sort: &'static str,
+    /// The label in the list of steps, where the step has more than one figure of the sort.
+    pub word: Option<&'static str>,
     pub amount: AmountView,
 }
 
