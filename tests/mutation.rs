@@ -19,11 +19,15 @@ mod wrong;
 
 use known::Known;
 use lessons::{Change, Demo, How};
+use pottle::diag::Code;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Slips that change the meaning and are refused on their own line, in per cent. The aim is 99; what is missing stands
 /// in `survivors.tsv`. Raise it as holes are mended, never lower it.
-const LEAST: f64 = 84.0;
+const LEAST: f64 = 93.0;
+
+/// The one kind of slip that leaves a figure which the lesson does state, elsewhere.
+const BORROWED: &str = "another measure's value";
 
 #[derive(Default, Clone, Copy)]
 struct Tally {
@@ -92,6 +96,9 @@ fn print_tallies(tallies: &[Tally]) -> f64 {
     }
     let seen = 100.0 * all.killed as f64 / (all.killed + all.survived) as f64;
     println!("{seen:.1} % of the slips that change the meaning are seen");
+    let borrowed = tallies[wrong::KINDS.iter().position(|kind| *kind == BORROWED).expect("every kind has a row")];
+    let (killed, survived) = (all.killed - borrowed.killed, all.survived - borrowed.survived);
+    println!("{:.1} % without “{BORROWED}”", 100.0 * killed as f64 / (killed + survived) as f64);
     seen
 }
 
@@ -134,9 +141,10 @@ fn reading_one_section_again_finds_what_reading_the_whole_lesson_finds() {
     let mutants = demo.places.iter().flat_map(|place| wrong::mutants(&demo, place));
     // A prime stride meets every lesson and every kind of slip.
     let changes: Vec<Change> = mutants.map(|mutant| mutant.change).step_by(61).collect();
-    let errors = |how| -> Vec<Vec<(usize, String)>> {
+    // Not the message: what a figure was before it went stale is guessed from all words of a lesson.
+    let errors = |how| -> Vec<Vec<(usize, Code)>> {
         let outcomes = demo.outcomes(&changes, how).into_iter();
-        outcomes.map(|one| one.errors.into_iter().map(|error| (error.line, error.told)).collect()).collect()
+        outcomes.map(|one| one.errors.into_iter().map(|error| (error.line, error.code)).collect()).collect()
     };
     assert_eq!(errors(How::Whole), errors(How::Section));
 }

@@ -3,7 +3,7 @@
 use crate::meaning::{self, Manner, Model};
 use crate::written::{Kind, Written};
 use pottle::check::{Binding, LedgerEntry};
-use pottle::diag::Severity;
+use pottle::diag::{Code, Severity};
 use pottle::quantity::{Amount, Dimension, System};
 use pottle::recipe::{Course, MeasureId, Owner};
 use pottle::source::Span;
@@ -69,8 +69,9 @@ pub struct Outcome {
 #[derive(Debug, Clone, Copy)]
 pub enum How {
     Whole,
-    /// All blocks and headings, but of the prose only the section that changed. A figure is held to the blocks, never
-    /// to other prose, so that nothing else can change; a test compares the two.
+    /// All blocks and headings, but of the prose only the section that changed: a figure is held to the blocks. Only
+    /// whether a measure is stated anywhere depends on the rest, so what is said to be unstated is read again whole.
+    /// A test compares the two.
     Section,
 }
 
@@ -78,6 +79,7 @@ pub enum How {
 #[derive(Debug, Clone)]
 pub struct Found {
     pub line: usize,
+    pub code: Code,
     pub told: String,
 }
 
@@ -100,7 +102,8 @@ impl Demo {
         let project = read_project(&root).expect("the demo course can be read");
         let checked = check(&project);
         assert!(checked.course.is_some(), "the demo course passes");
-        let own = |path: &str| !path.starts_with("shared/") && !path.ends_with("lesson.md");
+        // Captions stay out: a spoken figure is held to the blocks by itself, whatever the prose says.
+        let own = |path: &str| !path.starts_with("shared/") && !path.contains("/lesson.");
         let tables = project.sources.iter().filter(|(_, file)| own(&file.path));
         let tables = tables.map(|(_, file)| (file.path.clone(), file.text.clone())).collect();
         let lessons = project.lessons.iter().enumerate().map(|(index, lesson)| Lesson {
@@ -138,6 +141,18 @@ impl Demo {
     }
 
     fn outcomes_of_batch(&self, batch: &[Change], how: How) -> Vec<Outcome> {
+        let mut found = self.read_batch(batch, how);
+        let unstated = |one: &Outcome| one.errors.iter().any(|error| error.code == Code::NotStated);
+        if matches!(how, How::Section) {
+            let again: Vec<usize> = (0..batch.len()).filter(|at| unstated(&found[*at])).collect();
+            let changes: Vec<Change> = again.iter().map(|at| batch[*at].clone()).collect();
+            let whole = if changes.is_empty() { Vec::new() } else { self.read_batch(&changes, How::Whole) };
+            again.into_iter().zip(whole).for_each(|(at, outcome)| found[at] = outcome);
+        }
+        found
+    }
+
+    fn read_batch(&self, batch: &[Change], how: How) -> Vec<Outcome> {
         let lessons = batch.iter().enumerate().map(|(index, change)| {
             let lesson = &self.lessons[change.lesson];
             let text = match how {
@@ -154,7 +169,7 @@ impl Demo {
         for one in checked.findings.iter().filter(|one| one.severity() == Severity::Error) {
             if let Some(index) = lesson_of(one.primary.span) {
                 let told = format!("{}: {}", one.code.name(), one.message);
-                found[index].errors.push(Found { line: line_of(one.primary.span), told });
+                found[index].errors.push(Found { line: line_of(one.primary.span), code: one.code, told });
             }
         }
         let states = |entry: &&LedgerEntry| entry.agrees && matches!(entry.binding, Binding::Measure(_));
@@ -236,7 +251,10 @@ fn thing(course: &Course, id: MeasureId) -> Option<String> {
 }
 
 fn places(project: &Project, checked: &Checked, lessons: &[Lesson]) -> Vec<Place> {
-    let entries: Vec<&LedgerEntry> = checked.ledger.entries.iter().collect();
+    let written = |entry: &&LedgerEntry| {
+        entry.lesson.is_some_and(|lesson| project.lessons[lesson].file == entry.mention.span.file)
+    };
+    let entries: Vec<&LedgerEntry> = checked.ledger.entries.iter().filter(written).collect();
     let mut found = Vec::new();
     for (at, entry) in entries.iter().enumerate() {
         let (Some(lesson), Binding::Measure(id)) = (entry.lesson, entry.binding) else { continue };
