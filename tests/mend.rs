@@ -260,7 +260,11 @@ fn what_was_spoken_is_left_to_the_teacher() {
     let lesson = "# Curd\n\n```recipe\nmakes = \"600 g pressed curd\"\n\n[ingredients]\nmilk = \"5 L whole milk\"\n```\n\n\
                   ## Pour the milk\n\n```step\nadd = [\"milk\"]\n```\n\nPour in 4 litres of milk.\n";
     let captions = "WEBVTT\n\n00:01.000 --> 00:04.000\nnow pour the milk four litres of milk\n";
-    let files = [("course.toml", "title = \"T\"\nhome = \"uk\"\n"), ("01-curd/lesson.md", lesson), ("01-curd/lesson.vtt", captions)];
+    let files = [
+        ("course.toml", "title = \"T\"\nhome = \"uk\"\n"),
+        ("01-curd/lesson.md", lesson),
+        ("01-curd/lesson.vtt", captions),
+    ];
     let done = mend(&Project::from_files(files));
     assert!(done.project.sources.get(done.project.lessons[0].file).text.contains("Pour in 5 litres of milk."));
     let left: Vec<&str> = done.left.iter().map(|one| one.why).collect();

@@ -9,7 +9,7 @@ use super::findings::{Certainty, Findings};
 use super::judge::Judge;
 use super::ledger::{Binding, LedgerEntry};
 use super::licence;
-use super::tables::Tables;
+use super::tables::{Tables, step_named};
 use super::things::{Thing, Things};
 use crate::diag::Diagnostics;
 use crate::lesson::{Run, RunPlace};
@@ -171,7 +171,7 @@ impl Binder<'_> {
     /// step takes a part of it.
     fn resolve(&self, here: Here<'_>, group: &[Mention], sink: &mut Diagnostics) -> Option<Resolved> {
         let first = &group[0];
-        let step = here.tables.step(here.run.place).or(here.run.step);
+        let step = here.tables.step(here.run.place).or_else(|| self.step_led(here)).or(here.run.step);
         let place = Candidates { course: self.course, reference: self.reference, lesson: self.lesson, step };
         let named = self.named_things(here, first);
         let judge = Judge {
@@ -216,6 +216,13 @@ impl Binder<'_> {
         Some(Resolved { binding: Binding::Nothing, says: None, agrees, sense: None })
     }
 
+    /// The step that a line is about: `- Sour it: 12 h`.
+    fn step_led(&self, here: Here<'_>) -> Option<usize> {
+        let (head, _) = here.run.text.text.split_once(':')?;
+        let short = here.run.place == RunPlace::Paragraph && head.split_whitespace().count() <= 6;
+        short.then(|| step_named(head.trim(), &self.course.lessons[self.lesson?])).flatten()
+    }
+
     /// A measure that at least one of the group states.
     fn resolve_best(
         &self,
@@ -255,7 +262,9 @@ impl Binder<'_> {
     ) -> Vec<Candidate> {
         let text = &here.text.text;
         let sentence = licence::sentence(text, mention.range.clone());
-        let alone = matches!(here.run.place, RunPlace::TableCell { .. } | RunPlace::Footnote | RunPlace::Picture);
+        let led = here.tables.step(here.run.place).is_some();
+        let cell = matches!(here.run.place, RunPlace::TableCell { .. });
+        let alone = !led && (cell || matches!(here.run.place, RunPlace::Footnote | RunPlace::Picture));
         let words = licence::Words { sentence: &sentence, alone };
         if let Some(keeping) = self.keeping(place, text, mention) {
             return keeping;
@@ -264,7 +273,10 @@ impl Binder<'_> {
             return vec![key];
         }
         let list = match named {
-            Some(things) => self.named_candidates(place, things, whole_is_meant(text, mention)),
+            Some(things) => {
+                let wide = cell || whole_is_meant(text, mention) || licence::speaks_of_parts(&sentence);
+                self.named_candidates(place, things, wide)
+            }
             None => {
                 let mut list = self.weakly_named(place, mention);
                 list.extend(place.of_step());
@@ -272,7 +284,18 @@ impl Binder<'_> {
                 list
             }
         };
-        let fits = |candidate: &Candidate| named.is_some() || licence::entitled(place, mention, candidate, &words);
+        // Where the step itself puts something in, an amount without a name is of that.
+        let own = list.iter().any(|candidate| {
+            candidate.ring == Ring::Own
+                && candidate.low.quantity.dimension() == mention.dimension()
+                && self.scales(candidate)
+        });
+        let of_another = |candidate: &Candidate| own && candidate.ring != Ring::Own && self.scales(candidate);
+        let fits = |candidate: &Candidate| {
+            named.is_some()
+                || licence::entitled(place, mention, candidate, &words)
+                    && (!of_another(candidate) || alone || licence::speaks_of_parts(&sentence))
+        };
         list.into_iter().filter(fits).collect()
     }
 
@@ -355,7 +378,10 @@ impl Binder<'_> {
             let Thing::Ingredient(ingredient) = *thing else { continue };
             let Some(part) = step.add.iter().find(|part| part.ingredient == ingredient) else { continue };
             let total = self.course.lessons[self.lesson?].recipe.as_ref()?.ingredients[ingredient].amount?;
-            let taken = fraction_of(self.course, part.amount, self.course.measure(total).amount.high.quantity);
+            let taken = match part.amount {
+                PartAmount::Rest => place.left_before(ingredient, place.step?),
+                amount => fraction_of(self.course, amount, self.course.measure(total).amount.high.quantity),
+            };
             let agrees = taken.is_none_or(|taken| taken == said);
             if !agrees {
                 findings.wrong_part(mention, part, taken.unwrap_or(Exact::ONE), sink);

@@ -104,7 +104,7 @@ impl Candidates<'_> {
                     let total = item.amount.filter(|_| whole || !self.takes_part_of(index));
                     let own = [total, item.share.as_ref().map(|share| share.0)];
                     found.extend(own.into_iter().flatten().map(|id| self.plain(id, Ring::Own)));
-                    if !self.here().is_some_and(|step| step.add.iter().any(|part| part.ingredient == index)) {
+                    if whole || !self.here().is_some_and(|step| step.add.iter().any(|part| part.ingredient == index)) {
                         found.extend(self.parts_elsewhere(index));
                     }
                 }
@@ -232,7 +232,7 @@ impl Candidates<'_> {
     }
 
     /// The fraction of an ingredient that the steps before `step` have left.
-    fn left_before(&self, ingredient: usize, step: usize) -> Option<Exact> {
+    pub fn left_before(&self, ingredient: usize, step: usize) -> Option<Exact> {
         let lesson = self.lesson()?;
         let total = self.course.measure(self.total(ingredient)?).amount;
         let way = lesson.steps[step].way.as_deref();

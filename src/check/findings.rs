@@ -84,7 +84,10 @@ impl Findings<'_> {
             Certainty::Named => former::plausible(&first.amount, &model.amount(), true),
             Certainty::ByKind => former::plausible(&first.amount, &model.amount(), false),
         };
-        let sure = others.is_empty() && (pinned || near) && rewritten.iter().all(Result::is_ok);
+        let sure = others.is_empty()
+            && (pinned || near)
+            && rewritten.iter().all(Result::is_ok)
+            && !self.is_doubtful(first, certainty);
         let fix =
             rewritten.first().and_then(|first| first.as_ref().ok()).map_or(value, |(text, _)| format!("`{text}`"));
         let mut help = format!("write {fix} here, or change the measure in its block if the words are right");
@@ -92,6 +95,38 @@ impl Findings<'_> {
             help.push_str(&format!("; `mend` leaves this to you, because {reason}"));
         }
         sink.push(with_edits(found.help(help), rewritten, sure));
+    }
+
+    /// Words that often stand beside a figure which is right as it is: "85 °C, not 90 °C", "another 3 minutes", "15 g a kilo".
+    fn is_doubtful(&self, mention: &Mention, certainty: Certainty) -> bool {
+        const DOUBTFUL: &[&str] = &[
+            "not",
+            "instead",
+            "another",
+            "only",
+            "other",
+            "remaining",
+            "back",
+            "per",
+            "each",
+            "every",
+            "kilo",
+            "fan",
+            "low",
+            "early",
+            "late",
+            "unlike",
+            "than",
+            "former",
+            "old",
+            "used",
+        ];
+        let text = &self.text.text;
+        let before = crate::prose::words_before(text, mention.range.start, 4);
+        let after = crate::prose::words_after(text, mention.range.end, 2);
+        let near = |words: &[String]| words.iter().any(|word| DOUBTFUL.contains(&word.as_str()));
+        let in_all = after.first().is_some_and(|word| word == "in") && after.get(1).is_some_and(|word| word == "all");
+        certainty != Certainty::Known && (near(&before) || near(&after) || in_all)
     }
 
     fn rewriter(&self) -> Rewriter<'_> {

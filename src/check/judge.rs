@@ -24,7 +24,9 @@ impl Judge<'_> {
         let rates = match (mention.amount.per, candidate.per) {
             (None, None) => true,
             (Some(said), Some(own)) => said.quantity.dimension() == own.quantity.dimension(),
-            _ => false,
+            // `dose = "2 mL"` states "2 mL per 4 L of milk" well enough; an ingredient's amount does not.
+            (Some(_), None) => matches!(self.place.course.measure(candidate.measure).owner, Owner::Step { .. }),
+            (None, Some(_)) => false,
         };
         rates && (said == own || self.density(mention.dimension(), candidate).is_some())
     }
@@ -120,7 +122,7 @@ impl Judge<'_> {
         let Some(step) = self.place.here() else { return false };
         let is = |ids: [Option<MeasureId>; 2]| ids.contains(&Some(candidate.measure));
         match mention.marks.journey {
-            Journey::Start => is([step.to, step.at]),
+            Journey::Start => step.from.is_some() && is([step.to, step.at]),
             Journey::End => is([step.from, None]),
             Journey::None | Journey::Whole => false,
         }

@@ -68,9 +68,50 @@ const KEEPING: &[&str] = &[
     "larder",
     "cool",
 ];
-const SESSION: &[&str] =
-    &["session", "class", "lesson", "evening", "whole", "altogether", "all", "start", "finish", "total", "hall"];
-const REFERENCE: &[&str] = &["step", "steps", "earlier", "before", "previous", "later", "next", "again", "as"];
+const SESSION: &[&str] = &[
+    "session",
+    "class",
+    "lesson",
+    "evening",
+    "whole",
+    "altogether",
+    "all",
+    "start",
+    "finish",
+    "total",
+    "hall",
+    "need",
+    "needs",
+    "come",
+    "bring",
+    "allow",
+    "ready",
+];
+const REFERENCE: &[&str] = &["earlier", "previous", "previously"];
+const PARTS: &[&str] = &[
+    "remaining",
+    "rest",
+    "back",
+    "later",
+    "other",
+    "step",
+    "kept",
+    "reserve",
+    "reserved",
+    "earlier",
+    "left",
+    "used",
+    "end",
+    "second",
+    "first",
+    "last",
+    "half",
+];
+
+/// Whether a sentence speaks of more than what goes in here: what is kept back, left or used before.
+pub(super) fn speaks_of_parts(sentence: &str) -> bool {
+    has_word(sentence, PARTS)
+}
 
 /// Whether the words around a mention entitle it to state a measure.
 pub(super) fn entitled(cx: &Candidates<'_>, mention: &Mention, candidate: &Candidate, words: &Words<'_>) -> bool {
@@ -80,7 +121,9 @@ pub(super) fn entitled(cx: &Candidates<'_>, mention: &Mention, candidate: &Candi
     match measure.owner {
         Owner::Fact { .. } => fact_is_named(&measure.path, words.sentence),
         _ if candidate.ring == Ring::Own || words.alone => true,
-        Owner::Keeping { .. } => has_word(words.sentence, KEEPING),
+        Owner::Keeping { .. } => {
+            has_word(words.sentence, KEEPING) && !another_way_is_named(cx, candidate, words.sentence)
+        }
         Owner::Session { .. } => has_word(words.sentence, SESSION),
         // A step that says how warm or how long speaks of the recipe's own measure only by its name.
         Owner::Named { .. } if warm_or_long => {
@@ -88,10 +131,12 @@ pub(super) fn entitled(cx: &Candidates<'_>, mention: &Mention, candidate: &Candi
             !cx.here().is_some_and(|here| has_own(cx, here, dimension)) || names_key(key, words.sentence)
         }
         // What a pot holds is meant only where the pot is named.
-        Owner::Equipment { .. } => dimension == Dimension::Length,
+        Owner::Equipment { .. } => {
+            dimension == Dimension::Length || has_word(words.sentence, &["hold", "holds", "holding", "capacity"])
+        }
         Owner::Step { lesson, step } if warm_or_long => {
             let other = &cx.course.lessons[lesson].steps[step];
-            !cx.here().is_some_and(|here| has_own(cx, here, dimension)) || names_step(other, words.sentence)
+            !cx.here().is_some_and(|here| has_own(cx, here, dimension)) || names_step(other, step, words.sentence)
         }
         _ => true,
     }
@@ -106,10 +151,31 @@ fn names_key(key: &str, sentence: &str) -> bool {
     key.to_lowercase().split('-').map(stem).any(|word| words(sentence).any(|other| stem(other) == word))
 }
 
-fn names_step(step: &Step, sentence: &str) -> bool {
+/// Whether a sentence refers to a step: by its number, by its title, or as the one before.
+fn names_step(step: &Step, index: usize, sentence: &str) -> bool {
     let title = step.title.to_lowercase();
-    let title_words = title.split(|c: char| !c.is_alphanumeric()).filter(|word| word.len() > 3);
-    has_word(sentence, REFERENCE) || title_words.map(stem).any(|word| words(sentence).any(|other| stem(other) == word))
+    let title_words: Vec<&str> = words(&title).filter(|word| word.len() > 2 && *word != "the").map(stem).collect();
+    let said = |word: &&str| words(sentence).any(|other| stem(other) == *word);
+    let by_title = title_words.len() > 1 && title_words.iter().all(said);
+    let mut after_step = false;
+    let by_number = words(sentence).any(|word| {
+        let is = after_step && word.parse() == Ok(index + 1);
+        after_step = matches!(word, "step" | "steps") || after_step && (word.parse::<usize>().is_ok() || word == "and");
+        is
+    });
+    let as_before =
+        sentence.contains("as before") || sentence.contains("step before") || sentence.contains("last step");
+    by_title || by_number || as_before || has_word(sentence, REFERENCE)
+}
+
+/// Whether the words name another of several ways to keep: "4 days frozen", where it is the fridge that keeps 4 days.
+fn another_way_is_named(cx: &Candidates<'_>, candidate: &Candidate, sentence: &str) -> bool {
+    let Some(recipe) = cx.lesson.and_then(|index| cx.course.lessons[index].recipe.as_ref()) else { return false };
+    let score = |keeping: &crate::recipe::Keeping| shared_words(&keeping.place.text, sentence);
+    let own =
+        |keeping: &&crate::recipe::Keeping| keeping.time == candidate.measure || keeping.at == Some(candidate.measure);
+    let ours = recipe.keeps.iter().filter(own).map(score).max().unwrap_or(0);
+    ours == 0 && recipe.keeps.iter().map(score).max().unwrap_or(0) > 0
 }
 
 /// Whether a sentence has one of a fact's own words: `facts.boiling-water` and "boils".
@@ -138,6 +204,11 @@ fn has_word(sentence: &str, list: &[&str]) -> bool {
 
 /// A word without its usual endings: boils and boiling are one.
 fn stem(word: &str) -> &str {
+    match word {
+        "frozen" | "freezer" | "freeze" | "freezing" => return "freez",
+        "refrigerator" | "refrigerated" | "refrigerate" => return "fridg",
+        _ => {}
+    }
     let ends = ["ising", "ized", "ised", "ises", "ise", "ing", "ers", "er", "ed", "es", "s", "e"];
     let cut = ends.iter().find_map(|end| word.strip_suffix(end).filter(|stem| stem.len() >= 3));
     cut.unwrap_or(word)

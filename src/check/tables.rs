@@ -67,11 +67,17 @@ fn named(text: &str, things: &Things<'_>, first: bool) -> Option<Vec<Thing>> {
 }
 
 /// The one step whose title holds all words of a cell.
-fn step_named(text: &str, lesson: &Lesson) -> Option<usize> {
+pub(super) fn step_named(text: &str, lesson: &Lesson) -> Option<usize> {
     let words = |text: &str| -> Vec<String> {
         let lower = text.to_lowercase();
         lower.split(|c: char| !c.is_alphanumeric()).filter(|word| word.len() > 2).map(str::to_owned).collect()
     };
+    // `1`, `Step 1`
+    let number =
+        text.strip_prefix("Step ").or_else(|| text.strip_prefix("step ")).unwrap_or(text).trim_end_matches('.');
+    if let Ok(number) = number.parse::<usize>() {
+        return number.checked_sub(1).filter(|index| *index < lesson.steps.len());
+    }
     let wanted = words(text);
     if wanted.is_empty() || text.contains(|c: char| c.is_ascii_digit()) {
         return None;

@@ -63,7 +63,8 @@ pub fn mend(project: &Project) -> Mended {
             None => one_by_one(&mut now, &mut checked, repairs, &mut refused),
         }
     }
-    let left = checked.findings.iter().map(|found| Left { found: found.clone(), why: why(&now, found, &refused) }).collect();
+    let left =
+        checked.findings.iter().map(|found| Left { found: found.clone(), why: why(&now, found, &refused) }).collect();
     let changed = changed(project, &now);
     Mended { project: now, checked, changed, left }
 }

@@ -142,7 +142,10 @@ pub(super) fn is_change(before: &[String], after: &[String]) -> bool {
     let word = |list: &[String], at: usize| list.get(at).map_or(String::new(), Clone::clone);
     let comparative = ["cooler", "warmer", "hotter", "colder", "lower", "higher", "above", "below"];
     let next = word(after, 0);
-    if word(before, 0) == "within" && next == "of" || next == "either" && word(after, 1) == "side" {
+    if word(before, 0) == "within" && next == "of"
+        || next == "either" && word(after, 1) == "side"
+        || matches!(next.as_str(), "low" | "high" | "early" | "late" | "short" | "out" | "off")
+    {
         return true;
     }
     if matches!(next.as_str(), "above" | "below") {
@@ -183,6 +186,8 @@ pub(super) fn is_change(before: &[String], after: &[String]) -> bool {
         "out",
         "off",
         "swing",
+        "overshoot",
+        "overshoots",
         "reduce",
     ];
     match word(before, 0).as_str() {
@@ -384,7 +389,7 @@ pub(super) fn is_idle_article(unit: &str, before: &[String], after: &[String], k
         return true;
     }
     match unit {
-        "second" | "celsius" | "fahrenheit" | "foot" | "metre" | "stone" | "year" | "month" => true,
+        "second" | "celsius" | "fahrenheit" | "foot" | "metre" | "stone" => true,
         // "an ounce of care": of what is known here, or it is a manner of speaking.
         "ounce" | "pound" | "gram" if next == "of" => !known,
         "inch" => {
@@ -406,7 +411,7 @@ pub(super) fn is_idle_article(unit: &str, before: &[String], after: &[String], k
                     "for" | "after" | "about" | "within" | "another" | "takes" | "take" | "every" | "rest" | "than"
                 )
         }
-        "day" | "week" | "fortnight" => !matches!(
+        "day" | "week" | "fortnight" | "month" | "year" => !matches!(
             previous,
             "for"
                 | "keeps"
@@ -422,6 +427,17 @@ pub(super) fn is_idle_article(unit: &str, before: &[String], after: &[String], k
                 | "in"
                 | "after"
                 | "least"
+                | "rest"
+                | "rests"
+                | "leave"
+                | "hang"
+                | "stand"
+                | "stands"
+                | "ripen"
+                | "wait"
+                | "cure"
+                | "ferment"
+                | "age"
         ),
         _ => false,
     }

@@ -144,6 +144,7 @@ impl Scan<'_> {
             return Some(end);
         }
         if values.low.number.form == NumberForm::Article
+            && values.low.more.is_none()
             && self.is_idle(&unit.id, amount.unit(), start, end, &before, &after)
         {
             return Some(self.end_of_word(start));
@@ -193,7 +194,8 @@ impl Scan<'_> {
         self.push(start..end, amount, None);
         let is = |words: &[String], word: &str| words.first().is_some_and(|first| first == word);
         if let Some(mention) = self.found.last_mut() {
-            mention.marks.fan = unit.dimension == Dimension::Temperature && (is(&after, "fan") || is(&before, "fan"));
+            let fan = |words: &[String]| words.iter().take(3).any(|word| word == "fan");
+            mention.marks.fan = unit.dimension == Dimension::Temperature && (fan(&after) || fan(&before));
             if amount.range && is(&before, "from") {
                 mention.marks.journey = Journey::Whole;
             }
@@ -643,6 +645,12 @@ impl Scan<'_> {
         if let Some((found, of)) = self.noun_after(end) {
             hits.push(NounHit { noun: found.id, firm: true, of });
         }
+        // "5 tbsp vinegar (75 ml)": the thing may stand between the halves.
+        if first.range != last.range
+            && let Some((found, of)) = self.noun_after(first.range.end)
+        {
+            hits.push(NounHit { noun: found.id, firm: true, of });
+        }
         if let Some((found, firm)) = self.noun_before(first.range.start) {
             hits.push(NounHit { noun: found.id, firm, of: false });
         }
@@ -704,10 +712,13 @@ impl Scan<'_> {
         let before = &self.text[..start];
         let stem = before.trim_end_matches(|c| fold_letter(c) == ' ');
         let bare = stem.trim_end_matches(['(', '[', ':', '=', '–', '—', '-', '…', '.', '·', '~', '≈', ' ', '\u{a0}']);
-        let joined = bare.len() < stem.len() && !stem[bare.len()..].starts_with(". ");
+        let joint = &stem[bare.len()..];
+        let joined = !joint.is_empty() && joint != ".";
         if joined || bare.len() == stem.len() {
             if let Some(found) = self.noun_ending(bare) {
-                return Some((found, true));
+                // "The salt is 1.5 % of the curd: 9 g": a colon belongs to what opens the line.
+                let opens = !joint.starts_with([':', '=']) || self.opens_a_line(bare, found);
+                return Some((found, opens));
             }
             // "salt, fine (10 g)": one describing word may stand between.
             if let Some((head, tail)) = bare.rsplit_once(',')
@@ -724,6 +735,13 @@ impl Scan<'_> {
         self.noun_told_of(start, stem)
     }
 
+    /// Whether a name that ends `text` stands at the beginning of a line or sentence, an article or number aside.
+    fn opens_a_line(&self, text: &str, found: Found) -> bool {
+        let head = text[..text.len() - found.len.min(text.len())].trim_end();
+        let words = head.rsplit(['.', ';', '!', '?', '(']).next().unwrap_or("").split_whitespace().count();
+        words <= 2
+    }
+
     /// Where "at least", "about" and the like before a quantity begin.
     fn before_qualifiers(&self, start: usize) -> usize {
         let mut from =
@@ -736,8 +754,8 @@ impl Scan<'_> {
     /// `the milk weighs 4 kg`, `of yeast we need 7 g`.
     fn noun_told_of(&self, start: usize, stem: &str) -> Option<(Found, bool)> {
         const TELLS: &[&str] = &[
-            "of", "is", "are", "weighs", "weigh", "measures", "holds", "hold", "makes", "yields", "contains", "totals",
-            "needs",
+            "of", "is", "are", "takes", "weighs", "weigh", "measures", "holds", "hold", "makes", "yields", "contains",
+            "totals", "needs",
         ];
         const WANTS: &[&str] = &["need", "take", "use", "want", "add", "weigh", "have"];
         let words = words_before(self.text, start, 2);
@@ -749,8 +767,25 @@ impl Scan<'_> {
         } else if !TELLS.contains(&verb.as_str()) {
             return None;
         }
-        let head = stem.get(..stem.len().checked_sub(taken)?)?;
+        let mut head = stem.get(..stem.len().checked_sub(taken)?)?.trim_end();
+        // "a pot that holds 6 litres", "the pot … It holds 6 litres"
+        match words.get(1).map(String::as_str) {
+            Some("that" | "which") => head = head.rsplit_once(' ')?.0,
+            Some("it") => return self.noun_named_before(head).map(|found| (found, true)),
+            _ => {}
+        }
         self.noun_ending(head.trim_end_matches(|c| fold_letter(c) == ' ')).map(|found| (found, true))
+    }
+
+    /// The thing named last in this sentence or the one before.
+    fn noun_named_before(&self, text: &str) -> Option<Found> {
+        let head = text.trim_end_matches("It").trim_end_matches("it").trim_end();
+        let from = head.char_indices().rev().nth(160).map_or(0, |(at, _)| at);
+        let starts = head[from..]
+            .char_indices()
+            .map(|(at, _)| from + at)
+            .filter(|at| head[*at..].starts_with(char::is_alphabetic) && !head[..*at].ends_with(char::is_alphanumeric));
+        starts.filter_map(|at| self.nouns.match_start(&head[at..])).last()
     }
 
     /// The longest name that ends where `text` ends.

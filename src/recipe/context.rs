@@ -49,7 +49,8 @@ pub(super) const STUFF: Want = Want {
     example: "500 g",
 };
 /// What a pot holds.
-pub(super) const VOLUME: Want = Want { kinds: &[Dimension::Volume], words: "a volume", example: "6 L" };
+pub(super) const VOLUME: Want =
+    Want { kinds: &[Dimension::Volume, Dimension::Mass], words: "a volume (or, for a jar, a weight)", example: "6 L" };
 /// How wide or long a thing is.
 pub(super) const LENGTH: Want = Want { kinds: &[Dimension::Length], words: "a length", example: "24 cm" };
 /// How many.

@@ -46,31 +46,41 @@ fn hold_to_steps(cx: &Cx<'_>, entries: &[LedgerEntry], code: Code, sink: &mut Di
 fn said_twice(cx: &Cx<'_>, step: usize, here: &[&LedgerEntry], all: &[LedgerEntry]) -> Option<Diagnostic> {
     let states = |entry: &LedgerEntry, id: MeasureId| entry.binding == Binding::Measure(id);
     let own = &cx.lesson.steps[step];
-    for (name, unstated) in &own.measures {
-        if all.iter().any(|entry| states(entry, *unstated)) {
+    let principal = warmths(own).into_iter().chain(times(own)).map(|id| ("own".to_owned(), id));
+    let named = own.measures.iter().map(|(name, id)| (name.clone(), *id)).chain(principal);
+    for (name, unstated) in named {
+        if all.iter().any(|entry| states(entry, unstated)) {
             continue;
         }
-        let dimension = cx.course.measure(*unstated).amount.dimension();
+        let dimension = cx.course.measure(unstated).amount.dimension();
         let kin = own.measures.values().copied().chain(warmths(own)).chain(times(own));
-        let kin = kin.filter(|id| id != unstated && cx.course.measure(*id).amount.dimension() == dimension);
+        let kin = kin.filter(|id| *id != unstated && cx.course.measure(*id).amount.dimension() == dimension);
         for other in kin {
             let mut said: Vec<&LedgerEntry> = here.iter().filter(|entry| states(entry, other)).copied().collect();
             said.dedup_by_key(|entry| (entry.mention.pair, entry.mention.pair.map_or(entry.mention.span.start, |_| 0)));
-            let [_, .., last] = said[..] else { continue };
-            let measure = cx.course.measure(*unstated);
+            let Some(last) = said.last().copied() else { continue };
+            said.retain(|entry| entry.mention.amount.low.quantity == last.mention.amount.low.quantity);
+            if said.len() < 2 {
+                continue;
+            }
+            let measure = cx.course.measure(unstated);
             let value =
                 crate::quantity::print::amount(&measure.amount, &cx.reference.units, cx.reference.units.style());
             let text = last.mention.text.split_whitespace().collect::<Vec<_>>().join(" ");
             let found = Diagnostic::new(
                 Code::NotStated,
-                format!("“{}” says “{text}” twice, but never its own `{name}`, {value}", own.title),
+                if name == "own" {
+                    format!("“{}” says “{text}” twice, but never its own {value}", own.title)
+                } else {
+                    format!("“{}” says “{text}” twice, but never its own `{name}`, {value}", own.title)
+                },
                 last.mention.span,
             );
             return Some(
                 found
                     .label("perhaps this was meant to be the other")
                     .related(measure.span, format!("never stated: {value}"))
-                    .help(format!("write {value} where it belongs, or take `{name}` out of the block")),
+                    .help(format!("write {value} where it belongs, or correct the block")),
             );
         }
     }
