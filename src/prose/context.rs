@@ -144,7 +144,7 @@ pub(super) fn is_change(before: &[String], after: &[String]) -> bool {
     let next = word(after, 0);
     if word(before, 0) == "within" && next == "of"
         || next == "either" && word(after, 1) == "side"
-        || matches!(next.as_str(), "low" | "high" | "early" | "late" | "short" | "out" | "off")
+        || matches!(next.as_str(), "low" | "high" | "early" | "late" | "short")
     {
         return true;
     }
