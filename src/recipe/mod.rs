@@ -17,8 +17,8 @@ mod table;
 mod yields;
 
 pub use lower::lower_course;
-pub(crate) use names::counted_in;
 pub use model::{
     Aside, Course, Equipment, Ingredient, Keeping, Leftover, Lesson, Measure, MeasureId, Owner, Part, PartAmount,
     Product, Recipe, Rescue, Spoken, Step, Stretch, Term, Visible,
 };
+pub(crate) use names::counted_in;

@@ -98,7 +98,9 @@ impl Context<'_> {
             until: fields
                 .get("until")
                 .and_then(|entry| self.visible_text("until", &entry.value, "clean break", Some(index))),
-            measures: fields.get("measures").map_or_else(BTreeMap::new, |entry| self.own_measures(entry, &format!("steps.{id}.measures"), owner)),
+            measures: fields
+                .get("measures")
+                .map_or_else(BTreeMap::new, |entry| self.own_measures(entry, &format!("steps.{id}.measures"), owner)),
             way: fields.get("way").and_then(|entry| {
                 let way = self.visible_text("way", &entry.value, "oven", Some(index))?;
                 Some(way.text.trim().to_owned())
