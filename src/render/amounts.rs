@@ -102,7 +102,7 @@ impl<'a> Printer<'a> {
         let unit = self.units.get(amount.unit());
         let (low, high) = (amount.low.quantity.base(), amount.high.quantity.base());
         let theirs = stated.iter().any(|other| self.converts(amount, other));
-        if theirs || printed.other.is_none() || unit.dimension != Dimension::Volume || low < Exact::whole(1000) {
+        if theirs || printed.other.is_none() || unit.dimension != Dimension::Volume || low < Exact::whole(2000) {
             return printed;
         }
         let large = high >= Exact::whole(5000);

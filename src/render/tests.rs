@@ -576,6 +576,41 @@ fn the_recipe_shows_both_systems_allergens_and_keeping() {
     assert_has(&page, &[">4 L</span> <span class=\"other\">1 US gallon + 1 cup</span>"]);
 }
 
+#[test]
+fn two_times_are_told_apart_and_named_measures_are_shown() {
+    let mut made = course(Home::Uk);
+    let wait = made.measure("curd.steps.heat.for", "5 min");
+    let cut = made.measure("curd.steps.heat.measures.first-cut", "2.5 cm");
+    let loaf = made.measure("curd.measures.loaf", "900 g");
+    let lesson = made.course.lessons.iter_mut().find(|lesson| lesson.slug == "curd").unwrap();
+    lesson.steps[0].lasts = Some(wait);
+    lesson.steps[0].measures.insert("first-cut".to_owned(), cut);
+    let recipe = lesson.recipe.as_mut().unwrap();
+    recipe.measures.insert("loaf".to_owned(), loaf);
+    recipe.makes.as_mut().unwrap().name = "jars pressed curd".to_owned();
+    let page = made.page("curd.html").replace('\u{A0}', " ");
+    assert_has(
+        &page,
+        &[
+            "<span class=\"other\">92 °C</span> <span class=\"other\">wait 5 min</span> \
+             <span class=\"other\">takes 20–25 min</span>",
+            "<dt>Measure</dt>\n<dd>first cut <span class=\"q\"><span class=\"m\" \
+             data-m=\"curd.steps.heat.measures.first-cut\">2.5 cm</span> <span class=\"other\">(1 in)</span>",
+            "<li>loaf: <span class=\"q\"><span class=\"m\" data-m=\"curd.measures.loaf\">900 g</span>",
+            "<strong>jars of pressed curd</strong>: covered in the fridge,",
+        ],
+    );
+}
+
+#[test]
+fn allergen_names_of_another_place_say_whose_they_are() {
+    for (home, told) in [(Home::Uk, false), (Home::Us, false), (Home::Au, true), (Home::Nz, true), (Home::Ca, true)] {
+        let page = course(home).page("curd.html");
+        assert_eq!(page.contains("(listed by EU allergen names)"), told, "{home:?}");
+        assert!(!told || !page.contains("UK and EU"), "{home:?}");
+    }
+}
+
 /// Whether every tag is closed in its turn, with no stray bracket or open attribute.
 fn well_formed(html: &str) -> bool {
     let mut open: Vec<&str> = Vec::new();
