@@ -9,7 +9,7 @@ use super::findings::{Certainty, Findings};
 use super::judge::Judge;
 use super::ledger::{Binding, LedgerEntry};
 use super::licence;
-use super::tables::Tables;
+use super::tables::{Tables, step_led_by};
 use super::things::{Thing, Things};
 use crate::diag::Diagnostics;
 use crate::lesson::{Run, RunPlace};
@@ -171,7 +171,8 @@ impl Binder<'_> {
     /// step takes a part of it.
     fn resolve(&self, here: Here<'_>, group: &[Mention], sink: &mut Diagnostics) -> Option<Resolved> {
         let first = &group[0];
-        let step = here.tables.step(here.run.place).or(here.run.step);
+        let led = || step_led_by(here.run, &self.course.lessons[self.lesson?]);
+        let step = here.tables.step(here.run.place).or(here.run.step).or_else(led);
         let place = Candidates { course: self.course, reference: self.reference, lesson: self.lesson, step };
         let named = self.named_things(here, first);
         let judge = Judge {
@@ -255,7 +256,11 @@ impl Binder<'_> {
     ) -> Vec<Candidate> {
         let text = &here.text.text;
         let sentence = licence::sentence(text, mention.range.clone());
-        let alone = matches!(here.run.place, RunPlace::TableCell { .. } | RunPlace::Footnote | RunPlace::Picture);
+        // A row that names its step is held to that step, as the step's own words are.
+        let alone = match here.run.place {
+            RunPlace::TableCell { .. } => here.tables.step(here.run.place).is_none(),
+            place => matches!(place, RunPlace::Footnote | RunPlace::Picture),
+        };
         let words = licence::Words { sentence: &sentence, alone };
         if let Some(keeping) = self.keeping(place, text, mention) {
             return keeping;
@@ -282,8 +287,15 @@ impl Binder<'_> {
             return None;
         }
         let before = words_before(text, mention.range.start, 3);
+        let is_keeping = |word: &str| matches!(word, "keeps" | "keep" | "lasts");
         let near = before.iter().take(if before.first().is_some_and(|word| word == "for") { 2 } else { 1 });
-        if !near.into_iter().any(|word| matches!(word.as_str(), "keeps" | "keep" | "lasts")) {
+        // "keeps for 10 days in the fridge, or for 12 weeks in the freezer"
+        let goes_on =
+            place.step.is_none() && matches!(&before[..], [last, joint, ..] if last == "for" && joint == "or");
+        let sentence = || licence::sentence(text, mention.range.clone());
+        let keeps = near.into_iter().any(|word| is_keeping(word))
+            || goes_on && sentence().split(|c: char| !c.is_alphanumeric()).any(is_keeping);
+        if !keeps {
             return None;
         }
         let clause = licence::clause(text, mention.range.clone());

@@ -66,6 +66,12 @@ fn named(text: &str, things: &Things<'_>, first: bool) -> Option<Vec<Thing>> {
     (whole || first && rest.starts_with(' ') && !rest.contains(" left")).then(|| things.meanings(found.id))
 }
 
+/// The step that a line outside the steps opens with: `To ripen: 18 to 24 hours`.
+pub(super) fn step_led_by(run: &Run, lesson: &Lesson) -> Option<usize> {
+    let (head, _) = run.text.text.split_once(": ")?;
+    (run.place == RunPlace::Paragraph).then(|| step_named(head.trim(), lesson)).flatten()
+}
+
 /// The one step whose title holds all words of a cell.
 fn step_named(text: &str, lesson: &Lesson) -> Option<usize> {
     let words = |text: &str| -> Vec<String> {
