@@ -400,6 +400,11 @@ fn a_freezer_may_be_colder_and_never_warmer() {
 }
 
 #[test]
+fn what_a_thing_is_kept_at_is_no_temperature_of_a_step() {
+    plan_refuses(&[("at −18 °C or below", "at 12 °C"), ("at −18 °C or below", "at 20–22 °C")]);
+}
+
+#[test]
 fn half_of_it_is_resolved_or_refused() {
     let lesson = |words: &str| {
         format!(
