@@ -346,6 +346,98 @@ fn figures_that_need_the_words_around_them_are_held_too() {
     }
 }
 
+/// A plan of the session and what it says of keeping stand outside the steps and are held to what they name.
+const PLAN: &str = r##"# Cultured butter
+
+```recipe
+makes = "550 g butter"
+keeps = [
+  { where = "wrapped in the fridge", for = "10 days", at = "at most 5 °C" },
+  { where = "well wrapped in the freezer", for = "12 weeks", at = "at most -18 °C" },
+]
+
+[ingredients]
+cream = "1 L double cream"
+```
+
+- To ripen: between 20 and 22 °C, for 18 to 24 hours
+- To churn: at 12 °C, for 8 minutes
+
+| Step | How warm | How long |
+| --- | --- | --- |
+| Let it ripen | 20–22 °C | 18–24 hours |
+| Churn it | 12 °C | 8 minutes |
+
+## Let it ripen
+
+```step
+add = ["cream"]
+at  = "20–22 °C"
+for = "18–24 h"
+```
+
+Ripen the cream at 20–22 °C for 18–24 hours.
+
+## Churn it
+
+```step
+at    = "12 °C"
+takes = "8 min"
+```
+
+Churn the cream at 12 °C, which takes 8 minutes.
+
+## Keep it
+
+It keeps for 10 days in the fridge, or for 12 weeks in the freezer at −18 °C or below.
+"##;
+
+fn plan_refuses(slips: &[(&str, &str)]) {
+    let found = findings(PLAN);
+    assert!(found.is_empty(), "{}", told(PLAN, &found));
+    for (right, wrong) in slips {
+        assert_eq!(PLAN.matches(right).count(), 1, "{right}");
+        let lesson = PLAN.replace(right, wrong);
+        let found = findings(&lesson);
+        let line = |text: &str, at: usize| text[..at].matches('\n').count();
+        let lines: Vec<usize> = found.iter().map(|one| line(&lesson, one.primary.span.start)).collect();
+        assert_eq!(lines, [line(PLAN, PLAN.find(right).unwrap())], "{wrong}: {}", told(&lesson, &found));
+    }
+}
+
+#[test]
+fn a_row_or_a_line_that_names_a_step_states_that_step() {
+    plan_refuses(&[
+        ("ripen | 20–22 °C", "ripen | 12 °C"),
+        ("| 18–24 hours |", "| 8 minutes |"),
+        ("| 8 minutes |", "| 18–24 hours |"),
+        ("| Churn it | 12 °C", "| Churn it | 5 °C"),
+        ("between 20 and 22 °C", "between 12 and 12.5 °C"),
+        ("To ripen: between 20 and 22 °C", "To ripen: at 12 °C"),
+        ("for 18 to 24 hours", "for 8 minutes"),
+        ("churn: at 12 °C, for 8 minutes", "churn: at 12 °C, for 10 days"),
+    ]);
+}
+
+#[test]
+fn the_second_way_to_keep_is_held_as_the_first() {
+    plan_refuses(&[
+        ("or for 12 weeks", "or for 10 days"),
+        ("or for 12 weeks", "or for 8 minutes"),
+        ("keeps for 10 days", "keeps for 12 weeks"),
+    ]);
+}
+
+#[test]
+fn a_freezer_may_be_colder_and_never_warmer() {
+    plan_refuses(&[("−18 °C or below", "−18 °C or above")]);
+}
+
+#[test]
+fn what_a_thing_is_kept_at_is_no_temperature_of_a_step() {
+    plan_refuses(&[("at −18 °C or below", "at 12 °C"), ("at −18 °C or below", "at 20–22 °C")]);
+}
+
 #[test]
 fn half_of_it_is_resolved_or_refused() {
     let lesson = |words: &str| {

@@ -9,7 +9,7 @@ use super::findings::{Certainty, Findings};
 use super::judge::Judge;
 use super::ledger::{Binding, LedgerEntry};
 use super::licence;
-use super::tables::{Tables, step_named};
+use super::tables::{Tables, step_led_by};
 use super::things::{Thing, Things};
 use crate::diag::Diagnostics;
 use crate::lesson::{Run, RunPlace};
@@ -171,7 +171,8 @@ impl Binder<'_> {
     /// step takes a part of it.
     fn resolve(&self, here: Here<'_>, group: &[Mention], sink: &mut Diagnostics) -> Option<Resolved> {
         let first = &group[0];
-        let step = here.tables.step(here.run.place).or_else(|| self.step_led(here)).or(here.run.step);
+        let led = || step_led_by(here.run, &self.course.lessons[self.lesson?]);
+        let step = here.tables.step(here.run.place).or_else(led).or(here.run.step);
         let place = Candidates { course: self.course, reference: self.reference, lesson: self.lesson, step };
         let named = self.named_things(here, first);
         let judge = Judge {
@@ -214,13 +215,6 @@ impl Binder<'_> {
         let names = named.as_deref().map(|things| self.thing_name(things));
         findings.unknown(first, names.as_deref(), step.is_some(), others.as_ref(), sink);
         Some(Resolved { binding: Binding::Nothing, says: None, agrees, sense: None })
-    }
-
-    /// The step that a line is about: `- Sour it: 12 h`.
-    fn step_led(&self, here: Here<'_>) -> Option<usize> {
-        let (head, _) = here.run.text.text.split_once(':')?;
-        let short = here.run.place == RunPlace::Paragraph && head.split_whitespace().count() <= 6;
-        short.then(|| step_named(head.trim(), &self.course.lessons[self.lesson?])).flatten()
     }
 
     /// A measure that at least one of the group states.
@@ -305,8 +299,15 @@ impl Binder<'_> {
             return None;
         }
         let before = words_before(text, mention.range.start, 3);
+        let is_keeping = |word: &str| matches!(word, "keeps" | "keep" | "lasts");
         let near = before.iter().take(if before.first().is_some_and(|word| word == "for") { 2 } else { 1 });
-        if !near.into_iter().any(|word| matches!(word.as_str(), "keeps" | "keep" | "lasts")) {
+        // "keeps for 10 days in the fridge, or for 12 weeks in the freezer"
+        let goes_on =
+            place.step.is_none() && matches!(&before[..], [last, joint, ..] if last == "for" && joint == "or");
+        let sentence = || licence::sentence(text, mention.range.clone());
+        let keeps = near.into_iter().any(|word| is_keeping(word))
+            || goes_on && sentence().split(|c: char| !c.is_alphanumeric()).any(is_keeping);
+        if !keeps {
             return None;
         }
         let clause = licence::clause(text, mention.range.clone());

@@ -136,10 +136,19 @@ pub(super) fn entitled(cx: &Candidates<'_>, mention: &Mention, candidate: &Candi
         }
         Owner::Step { lesson, step } if warm_or_long => {
             let other = &cx.course.lessons[lesson].steps[step];
-            !cx.here().is_some_and(|here| has_own(cx, here, dimension)) || names_step(other, step, words.sentence)
+            let own = match cx.here() {
+                Some(here) => has_own(cx, here, dimension),
+                None => dimension == Dimension::Temperature && speaks_of_keeping(words.sentence),
+            };
+            !own || names_step(other, step, words.sentence)
         }
         _ => true,
     }
+}
+
+/// "It keeps for 4 days at 5 °C": how cold it is kept, which no step says.
+fn speaks_of_keeping(sentence: &str) -> bool {
+    has_word(sentence, &["keeps", "lasts"]) || sentence.contains("keep for ")
 }
 
 /// Whether a step says for itself how warm or how long.

@@ -66,16 +66,20 @@ fn named(text: &str, things: &Things<'_>, first: bool) -> Option<Vec<Thing>> {
     (whole || first && rest.starts_with(' ') && !rest.contains(" left")).then(|| things.meanings(found.id))
 }
 
+/// The step that a line outside the steps opens with: `To ripen: 18 to 24 hours`.
+pub(super) fn step_led_by(run: &Run, lesson: &Lesson) -> Option<usize> {
+    let (head, _) = run.text.text.split_once(": ")?;
+    (run.place == RunPlace::Paragraph).then(|| step_named(head.trim(), lesson)).flatten()
+}
+
 /// The one step whose title holds all words of a cell.
 pub(super) fn step_named(text: &str, lesson: &Lesson) -> Option<usize> {
     let words = |text: &str| -> Vec<String> {
         let lower = text.to_lowercase();
         lower.split(|c: char| !c.is_alphanumeric()).filter(|word| word.len() > 2).map(str::to_owned).collect()
     };
-    // `1`, `Step 1`
-    let number =
-        text.strip_prefix("Step ").or_else(|| text.strip_prefix("step ")).unwrap_or(text).trim_end_matches('.');
-    if let Ok(number) = number.parse::<usize>() {
+    if let Some(number) = text.strip_prefix("Step ").or_else(|| text.strip_prefix("step ")) {
+        let number: usize = number.trim_end_matches('.').parse().ok()?;
         return number.checked_sub(1).filter(|index| *index < lesson.steps.len());
     }
     let wanted = words(text);

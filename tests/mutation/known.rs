@@ -38,7 +38,6 @@ pub fn meaning(reason: &str) -> &'static str {
 /// Holes are to be mended; what is by rule follows from how the language says that words are held to a recipe.
 const REASONS: &[(&str, &str)] = &[
     ("upside-down", "hole: of a range whose ends stand the wrong way round the first number is not read at all"),
-    ("bound-after-bracket", "hole: `or above` after the bracket of a pair is not read"),
     ("bracket-same-unit", "hole: two readings in one unit, one in brackets, are not held against each other"),
     ("about-in-bracket", "hole: with `about` behind the bracket, `whey (about 30 mL)` is no longer of the whey"),
     (
