@@ -40,7 +40,7 @@ pub(crate) fn words_after(text: &str, at: usize, most: usize) -> Vec<String> {
 }
 
 /// Words after which a number is a name: step 3, figure 2, size 10.
-const NAMERS: &[&str] = &[
+pub(super) const NAMERS: &[&str] = &[
     "step", "steps", "figure", "figures", "fig", "table", "tables", "photo", "photos", "picture", "pictures", "page",
     "pages", "p", "pp", "card", "cards", "lesson", "lessons", "chapter", "chapters", "part", "parts", "section",
     "sections", "note", "notes", "number", "numbers", "no", "nos", "nr", "type", "size", "sizes", "grade", "version",
@@ -103,6 +103,11 @@ fn number_end(text: &str, at: usize) -> Option<usize> {
 /// The first byte at or after `at` that is not blank.
 pub(super) fn skip_blank(text: &str, at: usize) -> usize {
     at + (text[at..].len() - text[at..].trim_start_matches(|c| fold_letter(c) == ' ').len())
+}
+
+/// Whether an address may stand in a text.
+pub(super) fn may_hold_address(text: &str) -> bool {
+    ["://", "www.", "@"].iter().any(|sign| text.contains(sign))
 }
 
 /// The end of an address, a dotted or slashed date, a clock time, a ratio or a worked price that starts here.

@@ -3,6 +3,7 @@
 //! What a thing *is* stays with whoever filled the table: here it is a number.
 
 use crate::quantity::fold_letter;
+use std::borrow::Cow;
 use std::collections::HashMap;
 use std::sync::Arc;
 
@@ -84,34 +85,28 @@ impl Nouns {
     fn match_own(&self, text: &str) -> Option<Found> {
         let mut words = Words { text, at: 0 };
         let (first, first_end) = words.next()?;
-        let names = self.by_first.get(&first)?;
-        let mut seen = vec![(first, first_end)];
-        for name in names {
-            while seen.len() < name.words.len() {
-                match words.next() {
-                    Some(word) => seen.push(word),
-                    None => break,
-                }
-            }
-            let fits = seen.len() >= name.words.len() && name.words.iter().zip(&seen).all(|(a, (b, _))| a == b);
-            if fits {
-                return Some(Found { id: name.id, len: seen[name.words.len() - 1].1, counted: name.counted });
-            }
-        }
-        None
+        let names = self.by_first.get(first.as_ref())?;
+        names.iter().find_map(|name| {
+            let mut rest = words.clone();
+            let len = name.words[1..]
+                .iter()
+                .try_fold(first_end, |_, word| rest.next().filter(|(found, _)| found == word).map(|(_, end)| end))?;
+            Some(Found { id: name.id, len, counted: name.counted })
+        })
     }
 }
 
 /// Words joined by single blanks or hyphens; anything else ends them.
+#[derive(Clone)]
 struct Words<'a> {
     text: &'a str,
     at: usize,
 }
 
-impl Iterator for Words<'_> {
-    type Item = (String, usize);
+impl<'a> Iterator for Words<'a> {
+    type Item = (Cow<'a, str>, usize);
 
-    fn next(&mut self) -> Option<(String, usize)> {
+    fn next(&mut self) -> Option<Self::Item> {
         let rest = &self.text[self.at..];
         let gap = if self.at == 0 {
             0
@@ -128,7 +123,9 @@ impl Iterator for Words<'_> {
             return None;
         }
         self.at += gap + len;
-        Some((lower(&word[..len]), self.at))
+        let word = &word[..len];
+        let is_lower = word.bytes().all(|byte| byte.is_ascii_lowercase());
+        Some((if is_lower { Cow::Borrowed(word) } else { Cow::Owned(lower(word)) }, self.at))
     }
 }
 

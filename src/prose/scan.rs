@@ -4,14 +4,14 @@
 //! step numbers fall away by themselves; `context` handles the ones that look closer.
 
 use super::context::{
-    CLAUSE_WORDS, is_angle, is_change, is_class, is_idle_article, is_name, is_negated, moves_warmth, named_number,
-    sets_limit, skip_blank, whole_token, words_after, words_before,
+    CLAUSE_WORDS, NAMERS, is_angle, is_change, is_class, is_idle_article, is_name, is_negated, may_hold_address,
+    moves_warmth, named_number, sets_limit, skip_blank, whole_token, words_after, words_before,
 };
 use super::mention::{Journey, Marks, Mention, NounHit};
 use super::nouns::{Found, Nouns};
 use crate::quantity::{
-    Amount, Bound, Dimension, Exact, Number, NumberForm, Per, UnitId, Units, Values, fold_letter, phrase, read_between,
-    read_per, read_prefix, read_suffix, read_values,
+    Amount, Bound, Dimension, Exact, Number, NumberForm, OPENERS, Openers, Per, UnitId, Units, Values, fold_letter,
+    phrase, read_between, read_per, read_prefix, read_suffix, read_values,
 };
 use crate::source::MappedText;
 use std::ops::Range;
@@ -20,7 +20,8 @@ use std::ops::Range;
 ///
 /// `nouns` are the things of this kitchen: they tell what a quantity is of, and which bare numbers count something.
 pub fn scan_run(run: &MappedText, units: &Units, nouns: &Nouns) -> Vec<Mention> {
-    let mut scan = Scan { run, text: &run.text, units, nouns, found: Vec::new(), pairs: 0 };
+    let addresses = may_hold_address(&run.text);
+    let mut scan = Scan { run, text: &run.text, units, nouns, found: Vec::new(), pairs: 0, addresses };
     scan.walk();
     scan.join_pairs();
     scan.bound_pairs();
@@ -37,14 +38,29 @@ struct Scan<'a> {
     nouns: &'a Nouns,
     found: Vec<Mention>,
     pairs: u32,
+    addresses: bool,
 }
+
+/// What a word must pass to be looked at closely.
+static WORTH_READING: Openers = OPENERS.with(NAMERS);
 
 impl Scan<'_> {
     fn walk(&mut self) {
         let mut at = 0;
         while let Some(letter) = self.text[at..].chars().next() {
-            at = if self.starts_token(at, letter) { self.token(at) } else { at + letter.len_utf8() };
+            at = if !self.starts_token(at, letter) {
+                at + letter.len_utf8()
+            } else if self.is_mere_word(at, letter) {
+                self.end_of_word(at)
+            } else {
+                self.token(at)
+            };
         }
+    }
+
+    /// Whether a word begins here that begins no quantity, no name of a number and no address.
+    fn is_mere_word(&self, at: usize, letter: char) -> bool {
+        letter.is_alphabetic() && !self.addresses && (!letter.is_ascii() || !WORTH_READING.may_open(&self.text[at..]))
     }
 
     /// Whether a quantity or a word could begin here.
@@ -127,7 +143,7 @@ impl Scan<'_> {
     fn accept(&mut self, start: usize, values: Values, mut bound: Option<Bound>, about: bool) -> Option<usize> {
         let end = start + values.len;
         let mut amount = values.amount(self.units)?;
-        let unit = self.units.get(amount.unit()).clone();
+        let unit = self.units.get(amount.unit());
         let before = words_before(self.text, start, 5);
         let after = words_after(self.text, end, 5);
         let attached =

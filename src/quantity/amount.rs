@@ -33,14 +33,14 @@ impl Quantity {
     ///
     /// `None` when the value is too large to be held exactly; no kitchen amount is.
     pub fn from_base(dimension: Dimension, base: Exact) -> Option<Quantity> {
-        let ticks = |per_base: i128| stored(base * Exact::whole(per_base));
+        let ticks = || stored(base * Exact::whole(ticks_in(dimension)));
         Some(match dimension {
-            Dimension::Mass => Quantity::Mass(Mass::new::<kitchen::mass::tick>(ticks(1_600_000)?)),
-            Dimension::Volume => Quantity::Volume(Volume::new::<kitchen::volume::tick>(ticks(32_000_000)?)),
-            Dimension::Length => Quantity::Length(Length::new::<kitchen::length::tick>(ticks(10)?)),
-            Dimension::Time => Quantity::Time(Time::new::<kitchen::time::second>(ticks(1)?)),
-            Dimension::Temperature => Quantity::Temperature(Temperature::new::<kitchen::temperature::tick>(ticks(9)?)),
-            Dimension::Difference => Quantity::Difference(TemperatureChange::new::<kitchen::change::tick>(ticks(9)?)),
+            Dimension::Mass => Quantity::Mass(Mass::new::<kitchen::mass::tick>(ticks()?)),
+            Dimension::Volume => Quantity::Volume(Volume::new::<kitchen::volume::tick>(ticks()?)),
+            Dimension::Length => Quantity::Length(Length::new::<kitchen::length::tick>(ticks()?)),
+            Dimension::Time => Quantity::Time(Time::new::<kitchen::time::second>(ticks()?)),
+            Dimension::Temperature => Quantity::Temperature(Temperature::new::<kitchen::temperature::tick>(ticks()?)),
+            Dimension::Difference => Quantity::Difference(TemperatureChange::new::<kitchen::change::tick>(ticks()?)),
             Dimension::Share => Quantity::Share(base),
             Dimension::Count => Quantity::Count(base),
             Dimension::Energy => Quantity::Energy(base),
@@ -50,15 +50,19 @@ impl Quantity {
 
     /// The value in the dimension's base unit.
     pub fn base(self) -> Exact {
-        match self {
-            Quantity::Mass(mass) => mass.get::<kitchen::mass::gram>().into(),
-            Quantity::Volume(volume) => volume.get::<kitchen::volume::millilitre>().into(),
-            Quantity::Length(length) => length.get::<kitchen::length::millimetre>().into(),
-            Quantity::Time(time) => time.get::<kitchen::time::second>().into(),
-            Quantity::Temperature(reading) => reading.get::<kitchen::temperature::celsius>().into(),
-            Quantity::Difference(change) => change.get::<kitchen::change::kelvin>().into(),
-            Quantity::Share(value) | Quantity::Count(value) | Quantity::Energy(value) | Quantity::Power(value) => value,
-        }
+        // Straight from what is stored: `get` makes a ratio out of a float each time, and this is asked for most.
+        let ticks = match self {
+            Quantity::Mass(mass) => mass.value,
+            Quantity::Volume(volume) => volume.value,
+            Quantity::Length(length) => length.value,
+            Quantity::Time(time) => time.value,
+            Quantity::Temperature(reading) => reading.value,
+            Quantity::Difference(change) => change.value,
+            Quantity::Share(value) | Quantity::Count(value) | Quantity::Energy(value) | Quantity::Power(value) => {
+                return value;
+            }
+        };
+        Exact::new(i128::from(*ticks.numer()), i128::from(*ticks.denom()) * ticks_in(self.dimension()))
     }
 
     /// What it measures.
@@ -75,6 +79,17 @@ impl Quantity {
             Quantity::Energy(_) => Dimension::Energy,
             Quantity::Power(_) => Dimension::Power,
         }
+    }
+}
+
+/// How many of what `kitchen` stores make one of the dimension's base unit.
+fn ticks_in(dimension: Dimension) -> i128 {
+    match dimension {
+        Dimension::Mass => 1_600_000,
+        Dimension::Volume => 32_000_000,
+        Dimension::Length => 10,
+        Dimension::Temperature | Dimension::Difference => 9,
+        Dimension::Time | Dimension::Share | Dimension::Count | Dimension::Energy | Dimension::Power => 1,
     }
 }
 

@@ -7,6 +7,7 @@ mod dimension;
 mod exact;
 pub mod kitchen;
 mod number;
+mod openers;
 pub mod print;
 mod style;
 mod text;
@@ -16,7 +17,10 @@ pub use amount::{Amount, Bound, End, Per, Quantity};
 pub use dimension::Dimension;
 pub use exact::Exact;
 pub use number::{Number, NumberForm};
+pub(crate) use openers::Openers;
 pub use text::{AmountError, parse_amount, split_amount};
-pub(crate) use text::{Values, is_vessel, phrase, read_between, read_per, read_prefix, read_suffix, read_values};
+pub(crate) use text::{
+    OPENERS, Values, is_vessel, phrase, read_between, read_per, read_prefix, read_suffix, read_values,
+};
 pub(crate) use unit::fold as fold_letter;
 pub use unit::{Convention, GasMark, Home, System, Unit, UnitId, UnitMatch, Units, UnitsBuilder};

@@ -216,35 +216,42 @@ fn next_word(text: &str) -> Option<(String, usize)> {
     Some((found, gap + len))
 }
 
+/// Words that begin a number, besides [`SMALL`] and [`TENS`].
+pub(super) const NUMBER_WORDS: [&str; 5] = ["half", "a", "an", "quarter", "dozen"];
+
+/// From nought to nineteen.
+pub(super) const SMALL: [&str; 20] = [
+    "zero",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+    "thirteen",
+    "fourteen",
+    "fifteen",
+    "sixteen",
+    "seventeen",
+    "eighteen",
+    "nineteen",
+];
+
+/// From twenty to ninety.
+pub(super) const TENS: [&str; 8] = ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"];
+
 fn small(word: &str) -> Option<i128> {
-    const NAMES: [&str; 20] = [
-        "zero",
-        "one",
-        "two",
-        "three",
-        "four",
-        "five",
-        "six",
-        "seven",
-        "eight",
-        "nine",
-        "ten",
-        "eleven",
-        "twelve",
-        "thirteen",
-        "fourteen",
-        "fifteen",
-        "sixteen",
-        "seventeen",
-        "eighteen",
-        "nineteen",
-    ];
-    NAMES.iter().position(|name| *name == word).map(|at| at as i128)
+    SMALL.iter().position(|name| *name == word).map(|at| at as i128)
 }
 
 fn tens(word: &str) -> Option<i128> {
-    const NAMES: [&str; 8] = ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"];
-    NAMES.iter().position(|name| *name == word).map(|at| (at as i128 + 2) * 10)
+    TENS.iter().position(|name| *name == word).map(|at| (at as i128 + 2) * 10)
 }
 
 fn part_name(word: &str) -> Option<i128> {

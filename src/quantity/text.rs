@@ -16,7 +16,8 @@
 //! }
 //! ```
 
-use super::number::{and_part, blank, word};
+use super::number::{NUMBER_WORDS, SMALL, TENS, and_part, blank, word};
+use super::openers::Openers;
 use super::{
     Amount, Bound, Dimension, End, Exact, Number, NumberForm, Per, Quantity, System, UnitId, UnitMatch, Units,
 };
@@ -180,7 +181,7 @@ impl Qualifier {
 }
 
 /// Words that make the value after them a limit. The longest is tried first.
-const BEFORE: &[(&str, Bound)] = &[
+const BEFORE: &[(&str, Bound); 43] = &[
     ("a minimum of", Bound::AtLeast),
     ("a maximum of", Bound::AtMost),
     ("not more than", Bound::AtMost),
@@ -286,12 +287,32 @@ const ABOUT: &[&str] = &[
     "≈",
 ];
 
+/// First words of what [`read_prefix`] knows.
+const QUALIFIERS: Openers = Openers::NONE.with(ABOUT).with(&first_column(BEFORE));
+
+/// First words of what [`read_prefix`], [`read_between`] and [`read_values`] know.
+pub(crate) const OPENERS: Openers =
+    QUALIFIERS.with(&["between", "gas", "minus"]).with(&NUMBER_WORDS).with(&SMALL).with(&TENS);
+
+const fn first_column<const N: usize>(rows: &[(&'static str, Bound); N]) -> [&'static str; N] {
+    let mut words = [""; N];
+    let mut row = 0;
+    while row < N {
+        words[row] = rows[row].0;
+        row += 1;
+    }
+    words
+}
+
 /// Reads `about`, `at least` and the like at the start; bytes include the blank after them.
 pub(crate) fn read_prefix(text: &str) -> (Qualifier, usize) {
     let mut found = Qualifier::default();
     let mut at = 0;
     loop {
         let rest = &text[at..];
+        if rest.starts_with(|c: char| c.is_ascii_digit()) || !QUALIFIERS.may_open(rest) {
+            return (found, at);
+        }
         let taken = if let Some(len) = ABOUT.iter().find_map(|words| phrase(rest, words)) {
             found.about = true;
             len
@@ -327,6 +348,10 @@ pub(crate) fn read_suffix(text: &str) -> (Qualifier, usize) {
 
 /// Bytes of `text` taken by the lower-case `words`, in any letter case and spacing, ending at a word's edge.
 pub(crate) fn phrase(text: &str, words: &str) -> Option<usize> {
+    // Most fail at once.
+    if !text.as_bytes().first()?.eq_ignore_ascii_case(words.as_bytes().first()?) {
+        return None;
+    }
     let mut at = 0;
     for (index, part) in words.split(' ').enumerate() {
         if index > 0 {

@@ -142,6 +142,9 @@ pub struct UnitMatch {
 pub struct Units {
     units: Vec<Unit>,
     by_id: BTreeMap<String, UnitId>,
+    piece: UnitId,
+    fraction: UnitId,
+    gas: UnitId,
     nodes: Vec<Node>,
     /// Bare words as printed: symbol, one, many.
     bare_names: BTreeMap<UnitId, (String, String, String)>,
@@ -164,6 +167,7 @@ pub struct GasMark {
 
 #[derive(Debug, Clone, Default)]
 struct Node {
+    /// By letter, in order.
     next: Vec<(char, u32)>,
     /// Ends here in any letter case.
     word: Option<(UnitId, bool)>,
@@ -238,7 +242,7 @@ impl UnitsBuilder {
             (Units::FRACTION, Dimension::Share),
             (Units::GAS_MARK, Dimension::Temperature),
         ];
-        for (id, dimension) in always {
+        let [piece, fraction, gas] = always.map(|(id, dimension)| {
             self.unit(Unit {
                 id: id.to_owned(),
                 dimension,
@@ -250,12 +254,15 @@ impl UnitsBuilder {
                 many: String::new(),
                 approximate: false,
                 source: String::new(),
-            });
-        }
+            })
+        });
         let by_id = self.units.iter().enumerate().map(|(at, unit)| (unit.id.clone(), UnitId(at as u16))).collect();
         let mut units = Units {
             units: self.units,
             by_id,
+            piece,
+            fraction,
+            gas,
             nodes: vec![Node::default()],
             bare_names: self.bare_names,
             gas_marks: self.gas_marks,
@@ -290,17 +297,17 @@ impl Units {
 
     /// The unit of counted things.
     pub fn piece(&self) -> UnitId {
-        self.by_id[Units::PIECE]
+        self.piece
     }
 
     /// The unit of plain fractions.
     pub fn fraction(&self) -> UnitId {
-        self.by_id[Units::FRACTION]
+        self.fraction
     }
 
     /// The unit of gas marks.
     pub fn gas(&self) -> UnitId {
-        self.by_id[Units::GAS_MARK]
+        self.gas
     }
 
     /// The dials beside a gas mark.
@@ -387,7 +394,8 @@ impl Units {
     }
 
     fn step(&self, node: u32, letter: char) -> Option<u32> {
-        self.nodes[node as usize].next.iter().find(|(edge, _)| *edge == letter).map(|(_, to)| *to)
+        let next = &self.nodes[node as usize].next;
+        next.binary_search_by_key(&letter, |(edge, _)| *edge).ok().map(|at| next[at].1)
     }
 
     fn insert(&mut self, text: &str, exact: bool, unit: UnitId, bare: bool) {
@@ -398,7 +406,9 @@ impl Units {
                 None => {
                     let next = self.nodes.len() as u32;
                     self.nodes.push(Node::default());
-                    self.nodes[node as usize].next.push((letter, next));
+                    let edges = &mut self.nodes[node as usize].next;
+                    let at = edges.partition_point(|(edge, _)| *edge < letter);
+                    edges.insert(at, (letter, next));
                     next
                 }
             };

@@ -266,7 +266,7 @@ fn amounts_must_be_readable_and_of_the_right_kind() {
     slip_with_help("to    = \"92 °C\"", "to    = \"92\"", "bad-amount", "92", "`92 °C`");
     slip_with_help("to    = \"92 °C\"", "to    = \"20 min\"", "wrong-kind", "20 min", "`takes`");
     slip_with_help("for   = \"10 min\"", "for   = \"90 °C\"", "wrong-kind", "90 °C", "`at`");
-    slip("holds = \"6 L\"", "holds = \"6 kg\"", "wrong-kind", "6 kg");
+    slip("holds = \"6 L\"", "holds = \"6 min\"", "wrong-kind", "6 min");
     slip("count = 2", "count = \"2 L\"", "wrong-kind", "2 L");
     slip("count = 2", "count = -2", "bad-amount", "-2");
     slip("9 g fine salt", "9 min fine salt", "wrong-kind", "9 min");

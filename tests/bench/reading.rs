@@ -57,7 +57,7 @@ fn a_bare_markdown_pass(bencher: Bencher<'_, '_>) {
 }
 
 /// Reading alone: from runs of text to mentions.
-#[divan::bench]
+#[divan::bench(sample_count = 12)]
 fn b_reading_quantities(bencher: Bencher<'_, '_>) {
     let files = demo();
     let reference = Reference::built_in(Home::Uk);
@@ -83,7 +83,7 @@ fn b_reading_quantities(bencher: Bencher<'_, '_>) {
 }
 
 /// Everything that `proof` does once the files are in memory: parse, lower, read, bind, check.
-#[divan::bench]
+#[divan::bench(sample_count = 12)]
 fn c_the_whole_check(bencher: Bencher<'_, '_>) {
     let files = demo();
     let project = project(&files);
