@@ -92,8 +92,7 @@ fn try_change(project: &Project, clean: &Checked, id: MeasureId, changes: &[(Spa
     }
     // One lesson speaks only of itself: the others need not be read again each time.
     let own = &project.sources.get(clean.model.measure(id).span.file).path;
-    let changed =
-        Project::from_files(texts.into_iter().filter(|(path, _)| !path.ends_with("lesson.md") || path == own));
+    let changed = Project::from_files(texts.into_iter().filter(|(path, _)| path == own || !path.contains('/')));
     let Mended { project: mended, checked, changed: files, left } = mend(&changed);
     // What mending leaves behind, it leaves for good. Looked at now and then: it takes as long again.
     if id.0.is_multiple_of(8) {

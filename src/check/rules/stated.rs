@@ -54,7 +54,12 @@ fn said_twice(cx: &Cx<'_>, step: usize, here: &[&LedgerEntry], all: &[LedgerEntr
         }
         let dimension = cx.course.measure(unstated).amount.dimension();
         let kin = own.measures.values().copied().chain(warmths(own)).chain(times(own));
-        let kin = kin.filter(|id| *id != unstated && cx.course.measure(*id).amount.dimension() == dimension);
+        // Two measures of one value are stated by the same words.
+        let value = cx.course.measure(unstated).amount.low.quantity;
+        let other_value = |id: &MeasureId| cx.course.measure(*id).amount.low.quantity != value;
+        let kin = kin
+            .filter(other_value)
+            .filter(|id| *id != unstated && cx.course.measure(*id).amount.dimension() == dimension);
         for other in kin {
             let mut said: Vec<&LedgerEntry> = here.iter().filter(|entry| states(entry, other)).copied().collect();
             said.dedup_by_key(|entry| (entry.mention.pair, entry.mention.pair.map_or(entry.mention.span.start, |_| 0)));
