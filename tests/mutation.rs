@@ -24,7 +24,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// Slips that change the meaning and are refused on their own line, in per cent. The aim is 99; what is missing stands
 /// in `survivors.tsv`. Raise it as holes are mended, never lower it.
-const LEAST: f64 = 96.0;
+const LEAST: f64 = 99.0;
 
 /// The one kind of slip that leaves a figure which the lesson does state, elsewhere.
 const BORROWED: &str = "another measure's value";

@@ -4,7 +4,7 @@
 //! value. Then by kind, outward from the step. What binds to nothing is a finding, never passed over.
 
 use super::asides::Asides;
-use super::candidates::{Candidate, Candidates, Ring, fraction_of};
+use super::candidates::{Candidate, Candidates, Reach, Ring, fraction_of};
 use super::findings::{Certainty, Findings};
 use super::judge::Judge;
 use super::ledger::{Binding, LedgerEntry};
@@ -256,10 +256,26 @@ impl Binder<'_> {
     ) -> Vec<Candidate> {
         let text = &here.text.text;
         let sentence = licence::sentence(text, mention.range.clone());
-        let led = here.tables.step(here.run.place).is_some();
+        // A cell in a step, or in a row that names one, is held to that step as the step's own words are.
         let cell = matches!(here.run.place, RunPlace::TableCell { .. });
-        let alone = !led && (cell || matches!(here.run.place, RunPlace::Footnote | RunPlace::Picture));
+        let alone = match here.run.place {
+            RunPlace::TableCell { .. } => place.step.is_none(),
+            place => matches!(place, RunPlace::Footnote | RunPlace::Picture),
+        };
         let words = licence::Words { sentence: &sentence, alone };
+        // "for 5 °C", "takes 92 °C": a reading where only a time can stand states nothing.
+        let before = words_before(text, mention.range.start, 1);
+        let takes_time =
+            before.first().is_some_and(|word| matches!(word.as_str(), "for" | "takes" | "lasts" | "another"));
+        // "at 5 minutes (41 °F)": a time where only a reading can stand.
+        let bracket = text[mention.range.end..].trim_start().strip_prefix('(').and_then(|rest| rest.split_once(')'));
+        let is_reading = before.first().is_some_and(|word| word == "at")
+            && bracket.is_some_and(|(inner, _)| inner.chars().count() < 12 && inner.contains(['°', '℃', '℉']));
+        if takes_time && mention.dimension() == Dimension::Temperature
+            || is_reading && mention.dimension() == Dimension::Time
+        {
+            return Vec::new();
+        }
         if let Some(keeping) = self.keeping(place, text, mention) {
             return keeping;
         }
@@ -268,8 +284,10 @@ impl Binder<'_> {
         }
         let list = match named {
             Some(things) => {
-                let wide = cell || whole_is_meant(text, mention) || licence::speaks_of_parts(&sentence);
-                self.named_candidates(place, things, wide)
+                // Tables gather the amounts of a whole recipe wherever they stand.
+                let whole = cell || whole_is_meant(text, mention);
+                let parts = cell || licence::speaks_of_parts(&sentence);
+                self.named_candidates(place, things, Reach { whole, parts })
             }
             None => {
                 let mut list = self.weakly_named(place, mention);
@@ -280,15 +298,16 @@ impl Binder<'_> {
         };
         // Where the step itself puts something in, an amount without a name is of that.
         let own = list.iter().any(|candidate| {
-            candidate.ring == Ring::Own
-                && candidate.low.quantity.dimension() == mention.dimension()
-                && self.scales(candidate)
+            let bulk = matches!(mention.dimension(), Dimension::Mass | Dimension::Volume);
+            candidate.ring == Ring::Own && bulk && candidate.low.quantity.dimension() == mention.dimension()
         });
         let of_another = |candidate: &Candidate| own && candidate.ring != Ring::Own && self.scales(candidate);
         let fits = |candidate: &Candidate| {
             named.is_some()
                 || licence::entitled(place, mention, candidate, &words)
-                    && (!of_another(candidate) || alone || licence::speaks_of_parts(&sentence))
+                    && (!of_another(candidate)
+                        || alone
+                        || licence::speaks_of_parts(&sentence) && self.goes_in(candidate))
         };
         list.into_iter().filter(fits).collect()
     }
@@ -343,8 +362,8 @@ impl Binder<'_> {
         }
     }
 
-    fn named_candidates(&self, place: &Candidates<'_>, things: &[Thing], whole: bool) -> Vec<Candidate> {
-        let mut list = place.of_things(things, whole);
+    fn named_candidates(&self, place: &Candidates<'_>, things: &[Thing], reach: Reach) -> Vec<Candidate> {
+        let mut list = place.of_things(things, reach);
         list.extend(place.named_here());
         if things.iter().all(|thing| matches!(thing, Thing::Pantry(_) | Thing::Named(_))) {
             // Not an ingredient here: only a measure declared for words can be meant, never an ingredient's amount.
@@ -361,7 +380,7 @@ impl Binder<'_> {
             return Vec::new();
         }
         let things: Vec<Thing> = mention.nouns.iter().flat_map(|hit| self.things.meanings(hit.noun)).collect();
-        place.of_things(&things, false)
+        place.of_things(&things, Reach::default())
     }
 
     /// `half the salt`: must be the part that this step takes, if it takes any.
@@ -410,6 +429,11 @@ impl Binder<'_> {
     fn scales(&self, candidate: &Candidate) -> bool {
         let owner = self.course.measure(candidate.measure).owner;
         matches!(owner, Owner::Ingredient { .. } | Owner::Part { .. } | Owner::Product { .. } | Owner::Leftover { .. })
+    }
+
+    /// Whether a measure is of something that goes in.
+    fn goes_in(&self, candidate: &Candidate) -> bool {
+        matches!(self.course.measure(candidate.measure).owner, Owner::Ingredient { .. } | Owner::Part { .. })
     }
 
     fn thing_name(&self, things: &[Thing]) -> String {

@@ -39,6 +39,15 @@ impl Candidate {
     }
 }
 
+/// How far the words reach beyond what goes in at their step.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub(super) struct Reach {
+    /// "of the 9 g of salt", "in all"
+    pub whole: bool,
+    /// "the remaining 3 g", "as in step 2"
+    pub parts: bool,
+}
+
 /// How far from the mention a measure stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Ring {
@@ -92,8 +101,8 @@ impl Candidates<'_> {
     }
 
     /// Measures of things that the words name: the step's part first, then the recipe's amount.
-    /// Where a step takes a part, the whole counts only if the words say so (`whole`).
-    pub fn of_things(&self, things: &[Thing], whole: bool) -> Vec<Candidate> {
+    /// Where a step takes a part, the whole and the other parts count only if the words say so.
+    pub fn of_things(&self, things: &[Thing], reach: Reach) -> Vec<Candidate> {
         let mut found = Vec::new();
         let Some(recipe) = self.lesson().and_then(|lesson| lesson.recipe.as_ref()) else { return found };
         for thing in things {
@@ -101,10 +110,12 @@ impl Candidates<'_> {
                 Thing::Ingredient(index) => {
                     found.extend(self.parts_here(Some(index)));
                     let item = &recipe.ingredients[index];
-                    let total = item.amount.filter(|_| whole || !self.takes_part_of(index));
+                    let total = item.amount.filter(|_| reach.whole || !self.takes_part_of(index));
                     let own = [total, item.share.as_ref().map(|share| share.0)];
                     found.extend(own.into_iter().flatten().map(|id| self.plain(id, Ring::Own)));
-                    if whole || !self.here().is_some_and(|step| step.add.iter().any(|part| part.ingredient == index)) {
+                    if reach.parts
+                        || !self.here().is_some_and(|step| step.add.iter().any(|part| part.ingredient == index))
+                    {
                         found.extend(self.parts_elsewhere(index));
                     }
                 }

@@ -87,7 +87,7 @@ impl Judge<'_> {
 
     /// Whether a mention states a candidate: end by end, a single value inside a range, a limit at its end.
     pub fn states(&self, mention: &Mention, candidate: &Candidate) -> bool {
-        if !self.comparable(mention, candidate) || self.goes_the_other_way(mention, candidate) {
+        if mention.marks.falls || !self.comparable(mention, candidate) || self.goes_the_other_way(mention, candidate) {
             return false;
         }
         let amount = &mention.amount;
@@ -202,7 +202,8 @@ impl Judge<'_> {
 
     /// Whether two halves of a pair belong together, apart from the model.
     pub fn pair_holds(&self, a: &Mention, b: &Mention, candidate: &Candidate) -> bool {
-        if a.dimension() != b.dimension() || a.marks.fan != b.marks.fan {
+        let alike = a.dimension() == b.dimension() && a.amount.range == b.amount.range;
+        if !alike || a.marks.fan != b.marks.fan {
             return true;
         }
         let units = &self.place.reference.units;

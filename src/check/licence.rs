@@ -45,7 +45,6 @@ const KEEPING: &[&str] = &[
     "keeps",
     "kept",
     "keeping",
-    "last",
     "lasts",
     "store",
     "stored",
@@ -54,59 +53,30 @@ const KEEPING: &[&str] = &[
     "freezer",
     "chill",
     "chilled",
-    "cold",
-    "eat",
-    "eaten",
-    "use",
-    "used",
-    "within",
-    "best",
     "refrigerate",
     "refrigerated",
     "freeze",
     "frozen",
     "larder",
-    "cool",
 ];
-const SESSION: &[&str] = &[
-    "session",
-    "class",
-    "lesson",
-    "evening",
-    "whole",
-    "altogether",
-    "all",
+const SESSION: &[&str] = &["session", "class", "lesson", "evening", "hall"];
+const SESSION_OUTSIDE: &[&str] = &[
     "start",
     "finish",
-    "total",
-    "hall",
     "need",
     "needs",
     "come",
     "bring",
     "allow",
     "ready",
+    "all",
+    "altogether",
+    "whole",
+    "total",
+    "in",
 ];
 const REFERENCE: &[&str] = &["earlier", "previous", "previously"];
-const PARTS: &[&str] = &[
-    "remaining",
-    "rest",
-    "back",
-    "later",
-    "other",
-    "step",
-    "kept",
-    "reserve",
-    "reserved",
-    "earlier",
-    "left",
-    "used",
-    "end",
-    "second",
-    "first",
-    "last",
-    "half",
-];
+const PARTS: &[&str] = &["remaining", "rest", "back", "other", "step", "kept", "reserve", "reserved", "earlier"];
 
 /// Whether a sentence speaks of more than what goes in here: what is kept back, left or used before.
 pub(super) fn speaks_of_parts(sentence: &str) -> bool {
@@ -124,7 +94,10 @@ pub(super) fn entitled(cx: &Candidates<'_>, mention: &Mention, candidate: &Candi
         Owner::Keeping { .. } => {
             has_word(words.sentence, KEEPING) && !another_way_is_named(cx, candidate, words.sentence)
         }
-        Owner::Session { .. } => has_word(words.sentence, SESSION),
+        Owner::Session { .. } => {
+            let outside = !cx.here().is_some_and(|here| has_own(cx, here, dimension));
+            has_word(words.sentence, SESSION) || outside && has_word(words.sentence, SESSION_OUTSIDE)
+        }
         // A step that says how warm or how long speaks of the recipe's own measure only by its name.
         Owner::Named { .. } if warm_or_long => {
             let key = measure.path.rsplit('.').next().unwrap_or("");

@@ -76,7 +76,11 @@ pub(super) fn step_led_by(run: &Run, lesson: &Lesson) -> Option<usize> {
 pub(super) fn step_named(text: &str, lesson: &Lesson) -> Option<usize> {
     let words = |text: &str| -> Vec<String> {
         let lower = text.to_lowercase();
-        lower.split(|c: char| !c.is_alphanumeric()).filter(|word| word.len() > 2).map(str::to_owned).collect()
+        lower
+            .split(|c: char| !c.is_alphanumeric())
+            .filter(|word| word.len() > 2 && !["let", "the", "them", "and"].contains(word))
+            .map(str::to_owned)
+            .collect()
     };
     if let Some(number) = text.strip_prefix("Step ").or_else(|| text.strip_prefix("step ")) {
         let number: usize = number.trim_end_matches('.').parse().ok()?;

@@ -39,6 +39,8 @@ pub struct Marks {
     pub journey: Journey,
     /// A limit that something may cross: `below 24 °C`, as against `at most 24 °C`.
     pub threshold: bool,
+    /// One end of a range that falls where none may: `12 to 6 minutes`, `45–0 °C`.
+    pub falls: bool,
     /// Its unit stands in the head of its column.
     pub unit_in_head: bool,
 }

@@ -27,6 +27,7 @@ pub fn scan_run(run: &MappedText, units: &Units, nouns: &Nouns) -> Vec<Mention> 
     scan.bound_pairs();
     scan.drop_definitions();
     scan.join_journeys();
+    scan.mark_falls();
     scan.find_nouns();
     scan.found
 }
@@ -373,8 +374,8 @@ impl Scan<'_> {
         values.unit()?;
         let beside_range =
             self.found.last().is_some_and(|last| last.amount.range && self.text[last.range.end..start].trim() == "(");
-        if beside_range {
-            return self.accept(start, read_between(&self.text[start..], self.units)?, None, false);
+        if beside_range && let Some(range) = read_between(&self.text[start..], self.units) {
+            return self.accept(start, range, None, false);
         }
         self.lend_unit(start, number, values)
     }
@@ -519,6 +520,24 @@ impl Scan<'_> {
         });
     }
 
+    /// `12 to 6 minutes`: a slip, unless a temperature goes that way in words.
+    fn mark_falls(&mut self) {
+        for index in 1..self.found.len() {
+            let (left, right) = (&self.found[index - 1], &self.found[index]);
+            let joint = self.text[left.range.end..right.range.start].trim();
+            let lent = left.range.end - left.range.start <= 5 && !left.text.contains(char::is_alphabetic);
+            let falls = lent
+                && left.dimension() == right.dimension()
+                && matches!(joint, "to" | "–" | "-")
+                && left.amount.low.quantity.base() > right.amount.low.quantity.base()
+                && left.marks.journey == Journey::None;
+            if falls {
+                self.found[index - 1].marks.falls = true;
+                self.found[index].marks.falls = true;
+            }
+        }
+    }
+
     /// `82 °C (180 °F) or hotter`: a limit written after the bracket holds for both halves.
     fn bound_pairs(&mut self) {
         for index in 0..self.found.len() {
@@ -601,7 +620,18 @@ impl Scan<'_> {
         let joined = opened && matches!(words, "" | "or" | "about" | "that is" | "i.e.")
             || continued
             || !opened
-                && matches!(words, "" | "or" | "that is" | "i.e." | "which is" | "which are" | "which makes")
+                && matches!(
+                    words,
+                    "" | "or"
+                        | "or about"
+                        | "or around"
+                        | "or roughly"
+                        | "that is"
+                        | "i.e."
+                        | "which is"
+                        | "which are"
+                        | "which makes"
+                )
                 && !plain.is_empty()
             || !opened && words.is_empty() && (joint.contains('/') || joint.contains('='));
         joined && self.could_be_one_measure(left, right)
@@ -632,7 +662,6 @@ impl Scan<'_> {
         let twice = self.text[..right.range.start].ends_with('(') && self.text[right.range.end..].starts_with(')');
         a.dimension == b.dimension
             && (a.id != b.id || fan || twice)
-            && left.amount.range == right.amount.range
             && !matches!(a.dimension, Dimension::Count | Dimension::Share)
     }
 
@@ -653,6 +682,9 @@ impl Scan<'_> {
         // The other half of a pair stands between a quantity and its thing: `9 g (2 tsp) of salt`.
         let first = self.found.iter().find(same).unwrap_or(mention);
         let last = self.found.iter().rev().find(same).unwrap_or(mention);
+        // "5 and 10 g of salt", "2 to 1.1 litres of whey": what shares a unit shares its thing.
+        let first = self.found[..index].last().filter(|before| self.are_joined(before, first)).unwrap_or(first);
+        let last = self.found.get(index + 1).filter(|after| self.are_joined(last, after)).unwrap_or(last);
         let mut hits = Vec::new();
         let mut end = last.range.end;
         if self.text[end..].starts_with([')', ']']) && group.is_some() {
@@ -671,6 +703,13 @@ impl Scan<'_> {
             hits.push(NounHit { noun: found.id, firm, of: false });
         }
         hits
+    }
+
+    /// Two values of one kind with nothing but a joint between them.
+    fn are_joined(&self, left: &Mention, right: &Mention) -> bool {
+        let between = self.text.get(left.range.end..right.range.start).map(str::trim);
+        left.dimension() == right.dimension()
+            && between.is_some_and(|joint| matches!(joint, "to" | "–" | "-" | "and" | "or" | "down to" | "up to"))
     }
 
     /// The thing after a quantity: `4 L of whole milk`, `120 mL strained lemon juice`, `a 6-litre pot`.
