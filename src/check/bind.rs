@@ -282,7 +282,7 @@ impl Binder<'_> {
         if let Some(key) = place.named_by(text, mention) {
             return vec![key];
         }
-        let list = match named {
+        let mut list = match named {
             Some(things) => {
                 // Tables gather the amounts of a whole recipe wherever they stand.
                 let whole = cell || whole_is_meant(text, mention);
@@ -296,6 +296,10 @@ impl Binder<'_> {
                 list
             }
         };
+        if mention.amount.per.is_some() {
+            // A dose is declared wherever it is first needed.
+            list.extend(place.outward().into_iter().filter(|candidate| candidate.per.is_some()));
+        }
         // Where the step itself puts something in, an amount without a name is of that.
         let own = list.iter().any(|candidate| {
             let bulk = matches!(mention.dimension(), Dimension::Mass | Dimension::Volume);
@@ -307,7 +311,11 @@ impl Binder<'_> {
                 || licence::entitled(place, mention, candidate, &words)
                     && (!of_another(candidate)
                         || alone
-                        || licence::speaks_of_parts(&sentence) && self.goes_in(candidate))
+                        || if self.goes_in(candidate) {
+                            licence::speaks_of_parts(&sentence)
+                        } else {
+                            licence::speaks_of_yield(&sentence)
+                        })
         };
         list.into_iter().filter(fits).collect()
     }

@@ -75,6 +75,16 @@ const SESSION_OUTSIDE: &[&str] = &[
     "total",
     "in",
 ];
+const YIELD: &[&str] = &[
+    "get", "gets", "give", "gives", "yield", "yields", "make", "makes", "left", "leave", "leaves", "collect", "have",
+    "off", "weigh", "weighs",
+];
+
+/// Whether a sentence speaks of what comes out.
+pub(super) fn speaks_of_yield(sentence: &str) -> bool {
+    has_word(sentence, YIELD)
+}
+
 const REFERENCE: &[&str] = &["earlier", "previous", "previously"];
 const PARTS: &[&str] = &["remaining", "rest", "back", "other", "step", "kept", "reserve", "reserved", "earlier"];
 

@@ -22,6 +22,11 @@ pub(super) struct Tables {
 impl Tables {
     pub fn new(runs: &[Run], things: &Things<'_>, lesson: Option<&Lesson>) -> Tables {
         let mut tables = Tables::default();
+        // `| 1 | 12 h |` under "Step", or under nothing, is a step's row.
+        let counts_steps = |table: usize| {
+            let head = runs.iter().find(|run| run.place == RunPlace::TableHead { table, column: 0 });
+            head.is_none_or(|run| ["step", "#", "no.", ""].contains(&run.text.text.trim().to_lowercase().as_str()))
+        };
         for run in runs {
             let text = run.text.text.trim();
             match run.place {
@@ -29,7 +34,11 @@ impl Tables {
                     if let Some(found) = named(text, things, column == 0) {
                         tables.rows.entry((table, row)).or_insert((found, column));
                     }
-                    if let (0, Some(step)) = (column, lesson.and_then(|lesson| step_named(text, lesson))) {
+                    let numbered = || text.parse::<usize>().ok().filter(|_| counts_steps(table))?.checked_sub(1);
+                    let of_step = |lesson: &Lesson| {
+                        step_named(text, lesson).or_else(|| numbered().filter(|index| *index < lesson.steps.len()))
+                    };
+                    if let (0, Some(step)) = (column, lesson.and_then(of_step)) {
                         tables.steps.insert((table, row), step);
                     }
                 }
