@@ -840,7 +840,7 @@ impl Scan<'_> {
             .char_indices()
             .map(|(at, _)| from + at)
             .filter(|at| head[*at..].starts_with(char::is_alphabetic) && !head[..*at].ends_with(char::is_alphanumeric));
-        starts.filter_map(|at| self.nouns.match_start(&head[at..])).last()
+        starts.filter_map(|at| self.nouns.match_start(&head[at..])).next_back()
     }
 
     /// The longest name that ends where `text` ends.
