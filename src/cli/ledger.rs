@@ -18,7 +18,7 @@ pub(super) fn run(args: &LedgerArgs) -> Result<Verdict, Failure> {
             let books = ledger_table::Books {
                 sources: &course.project.sources,
                 course: &checked.model,
-                units: &checked.reference.units,
+                reference: &checked.reference,
             };
             ledger_table::draw(books, &checked.ledger, &course.base)
         }

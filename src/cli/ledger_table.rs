@@ -2,22 +2,24 @@
 
 use super::report::number_of;
 use pottle::check::{Binding, Ledger, LedgerEntry};
-use pottle::quantity::Units;
 use pottle::quantity::print;
+use pottle::quantity::{Dimension, Exact};
 use pottle::recipe::Course;
+use pottle::reference::Reference;
 use pottle::source::{FileId, Sources};
+use std::collections::BTreeSet;
 use std::fmt::Write;
 
 const HEADS: [&str; 6] = ["place", "words", "kind", "the course says", "where", "agrees"];
 /// With two blanks before each column these make 100.
-const WIDEST: [usize; 6] = [8, 22, 11, 15, 26, 6];
+const WIDEST: [usize; 6] = [8, 22, 11, 15, 24, 8];
 
 /// What a table is drawn from.
 #[derive(Clone, Copy)]
 pub(super) struct Books<'a> {
     pub sources: &'a Sources,
     pub course: &'a Course,
-    pub units: &'a Units,
+    pub reference: &'a Reference,
 }
 
 /// The whole ledger as text; `base` is the way to the course folder.
@@ -30,6 +32,7 @@ pub(super) fn draw(books: Books<'_>, ledger: &Ledger, base: &str) -> String {
         let rows: Vec<[String; 6]> = entries.iter().map(|entry| row(books, entry)).collect();
         let _ = writeln!(text, "{title} ({base}{})", file.path);
         push_table(&mut text, &rows);
+        push_sources(&mut text, books, entries);
         text.push('\n');
     }
     let apart = ledger.entries.iter().filter(|entry| !entry.agrees).count();
@@ -48,7 +51,8 @@ fn table_of(entry: &LedgerEntry) -> (Option<usize>, FileId) {
 }
 
 fn row(books: Books<'_>, entry: &LedgerEntry) -> [String; 6] {
-    let Books { sources, course, units } = books;
+    let Books { sources, course, reference } = books;
+    let units = &reference.units;
     let mention = &entry.mention;
     let place = sources.get(mention.span.file).position(mention.span.start);
     let (says, path) = match entry.binding {
@@ -68,16 +72,44 @@ fn row(books: Books<'_>, entry: &LedgerEntry) -> [String; 6] {
         }
         Binding::Nothing => ("nothing".to_owned(), String::new()),
     };
-    let agrees = if entry.agrees { "yes" } else { "no" };
+    let agrees = if entry.agrees { moved(entry) } else { "no".to_owned() };
     let kind = mention.dimension().name().to_owned();
-    [
-        format!("{}:{}", place.line, place.column),
-        one_line(&mention.text),
-        kind,
-        one_line(&says),
-        path,
-        agrees.to_owned(),
-    ]
+    [format!("{}:{}", place.line, place.column), one_line(&mention.text), kind, one_line(&says), path, agrees]
+}
+
+/// How far rounding moved a figure that agrees: "yes" when not at all.
+fn moved(entry: &LedgerEntry) -> String {
+    let said = &entry.mention.amount;
+    let Some(says) = entry.says.filter(|says| says.dimension() == said.dimension() && said.per.is_none()) else {
+        return "yes".to_owned();
+    };
+    let (own, value) = (says.low.quantity.base(), said.low.quantity.base());
+    if says.range && !said.range && own < value && value < says.high.quantity.base() {
+        return "within".to_owned();
+    }
+    let at_the_end = says.range && !said.range && value >= says.high.quantity.base();
+    let own = if at_the_end { says.high.quantity.base() } else { own };
+    let gap = value - own;
+    let sign = if gap > Exact::ZERO { "+" } else { "" };
+    match said.dimension() {
+        _ if gap.is_zero() || own.is_zero() => "yes".to_owned(),
+        Dimension::Temperature => format!("{sign}{} °C", gap.to_decimal(1)),
+        _ => format!("{sign}{} %", (gap / own * Exact::whole(100)).to_decimal(1)),
+    }
+}
+
+/// Where the facts that a table speaks of come from.
+fn push_sources(text: &mut String, books: Books<'_>, entries: &[LedgerEntry]) {
+    let named: BTreeSet<&str> = entries
+        .iter()
+        .filter_map(|entry| match entry.binding {
+            Binding::Measure(id) => books.course.measure(id).path.strip_prefix("facts."),
+            _ => None,
+        })
+        .collect();
+    for fact in books.reference.facts.iter().filter(|fact| named.contains(fact.id.as_str())) {
+        let _ = writeln!(text, "  facts.{}: {}", fact.id, books.reference.source_title(&fact.source));
+    }
 }
 
 /// A path without the lesson's own name before it: the table's title says that.
@@ -233,8 +265,8 @@ Fresh curd (content/01-curd/lesson.md)
 
 3 figures: 1 does not agree.
 ";
-        let units = Reference::built_in(Home::Uk).units;
-        let books = Books { sources: &sources, course: &course, units: &units };
+        let reference = Reference::built_in(Home::Uk);
+        let books = Books { sources: &sources, course: &course, reference: &reference };
         assert_eq!(draw(books, &ledger, "content/"), expected);
     }
 
@@ -242,7 +274,7 @@ Fresh curd (content/01-curd/lesson.md)
     fn a_long_path_keeps_its_end() {
         let (_, course, _) = sample();
         let path = own_path(&course, Some(0), "curd.steps.shape-the-loaf.measures.cut");
-        assert_eq!(path, "…ape-the-loaf.measures.cut");
+        assert_eq!(path, "…e-the-loaf.measures.cut");
         assert_eq!(own_path(&course, None, "facts.fridge"), "facts.fridge");
     }
 
