@@ -2,9 +2,12 @@
 //!
 //! Sees no recipe. It can say "200 g stands here, beside the word salt", never "200 g is right".
 
+mod attach;
 mod context;
+mod counts;
 mod mention;
 mod nouns;
+mod pairs;
 mod scan;
 #[cfg(test)]
 mod tests;
