@@ -2,7 +2,7 @@
 //!
 //! Every new text is read back before it is offered; a form that cannot state the value exactly gives nothing.
 
-use super::super::number::{blank, word};
+use super::super::number::{SMALL, TENS, blank, word};
 use super::super::text::{Value, Values, read_between, read_prefix, read_values};
 use super::super::{Amount, End, Exact, Number, NumberForm, UnitId, Units};
 use super::{Style, decimal, places, prefers_fractions, vulgar};
@@ -467,29 +467,6 @@ fn with_article(one: &str) -> String {
 
 /// A whole number below a thousand in words.
 fn whole_words(value: i128) -> Option<String> {
-    const SMALL: [&str; 20] = [
-        "zero",
-        "one",
-        "two",
-        "three",
-        "four",
-        "five",
-        "six",
-        "seven",
-        "eight",
-        "nine",
-        "ten",
-        "eleven",
-        "twelve",
-        "thirteen",
-        "fourteen",
-        "fifteen",
-        "sixteen",
-        "seventeen",
-        "eighteen",
-        "nineteen",
-    ];
-    const TENS: [&str; 8] = ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"];
     let at = usize::try_from(value).ok()?;
     Some(match at {
         0..20 => SMALL[at].to_owned(),
