@@ -19,15 +19,15 @@ pub(super) struct Words<'a> {
 
 /// The sentence around a range of bytes, in lower case.
 pub(super) fn sentence(text: &str, range: std::ops::Range<usize>) -> String {
-    let stops = [". ", "! ", "? ", ".\n"];
-    let start = stops.iter().filter_map(|stop| text[..range.start].rfind(stop).map(|at| at + stop.len())).max();
-    let end = stops.iter().filter_map(|stop| text[range.end..].find(stop)).min();
-    text[start.unwrap_or(0)..end.map_or(text.len(), |len| range.end + len)].to_lowercase()
+    between(&[". ", "! ", "? ", ".\n"], text, range)
 }
 
 /// The clause around a range of bytes, in lower case: between commas, semicolons, stops, "or" and "and".
 pub(super) fn clause(text: &str, range: std::ops::Range<usize>) -> String {
-    let stops = [", ", "; ", ". ", " or ", " and "];
+    between(&[", ", "; ", ". ", " or ", " and "], text, range)
+}
+
+fn between(stops: &[&str], text: &str, range: std::ops::Range<usize>) -> String {
     let start = stops.iter().filter_map(|stop| text[..range.start].rfind(stop).map(|at| at + stop.len())).max();
     let end = stops.iter().filter_map(|stop| text[range.end..].find(stop)).min();
     text[start.unwrap_or(0)..end.map_or(text.len(), |len| range.end + len)].to_lowercase()
@@ -170,20 +170,11 @@ fn another_way_is_named(cx: &Candidates<'_>, candidate: &Candidate, sentence: &s
     ours == 0 && recipe.keeps.iter().map(score).max().unwrap_or(0) > 0
 }
 
-/// Whether a sentence has one of a fact's own words: `facts.boiling-water` and "boils".
+/// Whether a sentence has one of the telling words of a fact's id: `facts.boiling-water` and "boils".
 fn fact_is_named(path: &str, sentence: &str) -> bool {
     let id = path.rsplit('.').next().unwrap_or("");
-    const PLAIN: &[&str] = &["water", "milk", "time", "temperature", "quick", "rule", "hour", "for", "two", "hot"];
-    let keys =
-        id.split('-').filter(|key| !PLAIN.contains(key)).map(|key| if key == "vat" { "pasteurise" } else { key });
-    let mut keys: Vec<String> = keys.map(|key| stem(key).to_owned()).collect();
-    if id.starts_with("milk-") {
-        keys = vec![stem("pasteurise").to_owned()];
-    }
-    if id == "two-hour-rule" {
-        keys = vec!["fridge".to_owned(), "perishable".to_owned(), "rule".to_owned()];
-    }
-    words(sentence).any(|word| keys.iter().any(|key| stem(word) == key))
+    const PLAIN: &[&str] = &["water", "milk", "time", "temperature", "quick", "vat", "for", "hot", "out"];
+    id.split('-').filter(|key| !PLAIN.contains(key)).map(stem).any(|key| words(sentence).any(|word| stem(word) == key))
 }
 
 fn words(sentence: &str) -> impl Iterator<Item = &str> {
@@ -216,8 +207,10 @@ mod tests {
             ("facts.fridge", "keep it in the fridge at 5 °c", true),
             ("facts.fridge", "cool it to 5 °c", false),
             ("facts.boiling-water", "water boils at 100 °c", true),
-            ("facts.milk-vat-time", "hold it for 30 min", false),
-            ("facts.milk-vat-time", "pasteurised milk was held for 30 min", true),
+            ("facts.pasteurising-vat-time", "hold it for 30 min", false),
+            ("facts.pasteurising-vat-time", "pasteurised milk was held for 30 min", true),
+            ("facts.perishable-out", "nothing perishable stands out for more than 2 hours", true),
+            ("facts.perishable-out", "bring it out of the fridge 2 hours before", false),
             ("facts.room", "room temperature", true),
         ] {
             assert_eq!(fact_is_named(id, sentence), named, "{id}: {sentence}");

@@ -59,12 +59,10 @@ pub(super) fn clause(course: &Course, candidate: &Candidate, value: &str) -> Str
     match measure.owner {
         Owner::Ingredient { lesson: at, ingredient } => {
             let name = ingredient_name(course, at, ingredient);
-            let rest = candidate.low.quantity != measure.amount.low.quantity;
-            let what = if rest { "what is left of it here is" } else { "the recipe takes" };
-            if rest {
-                format!("the recipe has {name}, and {what} {value}")
+            if candidate.low.quantity == measure.amount.low.quantity {
+                format!("the recipe takes {value} of {name}")
             } else {
-                format!("{what} {value} of {name}")
+                format!("the recipe has {name}, and what is left of it here is {value}")
             }
         }
         Owner::Share { lesson: at, ingredient } => {

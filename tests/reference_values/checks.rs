@@ -123,9 +123,11 @@ fn trade_table(bench: &Bench, row: &Row) -> bool {
 fn hold(bench: &Bench, row: &Row) -> bool {
     let (temperature, time) = match row.id.as_str() {
         "past.us.06.time" | "past.eu.htst" | "past.codex.htst" | "past.au.htst" | "past.uk1995.htst" => {
-            ("milk-quick-temperature", "milk-quick-time")
+            ("pasteurising-quick-temperature", "pasteurising-quick-time")
         }
-        "past.us.01.time" | "past.eu.ltlt" | "past.codex.ltlt" => ("milk-vat-temperature", "milk-vat-time"),
+        "past.us.01.time" | "past.eu.ltlt" | "past.codex.ltlt" => {
+            ("pasteurising-vat-temperature", "pasteurising-vat-time")
+        }
         _ => return false,
     };
     let units = bench.units();
