@@ -101,7 +101,13 @@ impl Made {
     fn measure(&mut self, path: &str, text: &str) -> MeasureId {
         let amount = parse_amount(text, &self.reference.units).unwrap();
         let span = Span::new(FileId(0), 0..0);
-        self.course.measures.push(Measure { path: path.to_owned(), amount, span, owner: Owner::Fact { fact: 0 } });
+        self.course.measures.push(Measure {
+            path: path.to_owned(),
+            amount,
+            span,
+            owner: Owner::Fact { fact: 0 },
+            scales: false,
+        });
         MeasureId(self.course.measures.len() as u32 - 1)
     }
 
@@ -332,6 +338,8 @@ fn recipe(made: &mut Made, file: FileId) -> Recipe {
         span: Span::new(file, 0..0),
         makes: Some(Product { name: "pressed curd".to_owned(), amount: makes }),
         leaves: vec![Leftover { id: "whey".to_owned(), name: "whey".to_owned(), amount: leaves }],
+        scale_within: None,
+        students: Exact::ONE,
         scale_by: Some(0),
         keeps: vec![Keeping { what: None, place: mapped(file, "covered in the fridge"), time: days, at: Some(cold) }],
         ingredients: vec![milk, salt],
