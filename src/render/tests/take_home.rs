@@ -137,8 +137,7 @@ fn its_policy_names_exactly_what_stands_on_it() {
 #[test]
 fn the_words_stand_at_its_end() {
     let mut made = course(Home::Uk);
-    let definition =
-        "Comes together.[^g] Not [met](#unused-trade-term), see [curd](#curd) and [pans](01-pans/lesson.md).\n\n[^g]: Slowly.";
+    let definition = "Comes together.[^g] Not [met](#unused-trade-term), see [curd](#curd) and [pans](01-pans/lesson.md).\n\n[^g]: Slowly.";
     made.term("gathers", definition, true);
     let page = made.page("curd-take-home.html");
     assert_has(
