@@ -19,3 +19,4 @@ mod words;
 
 pub use checked::{Checked, CheckedCourse, check};
 pub use ledger::{Binding, Ledger, LedgerEntry};
+pub use words::owner as measure_name;

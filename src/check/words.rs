@@ -6,7 +6,7 @@ use crate::quantity::{Dimension, UnitId, Units};
 use crate::recipe::{Course, MeasureId, Owner};
 
 /// A measure as a cook would call it: "the recipe's milk", "the temperature that “Heat the milk” reaches".
-pub(super) fn owner(course: &Course, id: MeasureId) -> String {
+pub fn owner(course: &Course, id: MeasureId) -> String {
     let measure = course.measure(id);
     let last = measure.path.rsplit('.').next().unwrap_or("");
     let lesson = |index: usize| &course.lessons[index];

@@ -5,7 +5,7 @@
 
 use super::live::{Choice, Kitchens, LiveMeasure, LiveMention, Role, Shown};
 use super::measured::{Care, Tool};
-use super::rounding::{BEAKER, FINE_SCALE, FLUID_OUNCES, JUG, Ladder, OUNCES, QUARTS, SCALE, TOP};
+use super::rounding::{BEAKER, FINE_SCALE, FLUID_OUNCES, JUG, Ladder, OUNCES, PINTS, QUARTS, SCALE, TOP};
 use super::systems::Reader;
 use crate::quantity::{Dimension, Exact, UnitId, print};
 use serde_json::{Map, Value, json};
@@ -43,15 +43,20 @@ impl LiveData {
         };
         let (mass, volume) = (inputs(&mut table, MASSES), inputs(&mut table, VOLUMES));
         data.insert("inputs".to_owned(), json!({ "m": mass, "v": volume, "n": [] }));
-        data.insert("measures".to_owned(), self.measures.iter().map(measure_row).collect());
-        data.insert(
-            "mentions".to_owned(),
-            self.mentions.iter().map(|one| table.mention(one, &self.measures[one.measure])).collect(),
-        );
+        // Measures that differ only in what the script does not reckon with share a row.
+        let mut rows: Vec<Value> = Vec::new();
+        let row_of: Vec<usize> = self.measures.iter().map(|one| known_or_new(&mut rows, measure_row(one))).collect();
+        let mentions = self.mentions.iter().map(|one| {
+            let mut row = table.mention(one, &self.measures[one.measure]);
+            row.insert(0, json!(row_of[one.measure]));
+            Value::Array(row)
+        });
+        data.insert("mentions".to_owned(), mentions.collect());
+        data.insert("measures".to_owned(), rows.into());
         data.insert("units".to_owned(), table.rows.iter().map(|(unit, bare)| table.row(*unit, *bare)).collect());
         data.insert("ladders".to_owned(), LADDERS.iter().map(ladder_row).collect());
         data.insert("customary".to_owned(), json!(kitchens.customary() as u8));
-        data.insert("grain".to_owned(), number(ticks(Dimension::Volume) / ticks(Dimension::Mass)));
+        data.insert("grain".to_owned(), live_number(ticks(Dimension::Volume) / ticks(Dimension::Mass)));
         data.insert("decimal".to_owned(), json!(kitchens.units().style().decimal.to_string()));
         data
     }
@@ -85,7 +90,7 @@ const VOLUMES: &[&str] =
     &["millilitre", "litre", "us-cup", "us-quart", "us-gallon", "imperial-fluid-ounce", "imperial-pint"];
 
 /// Ladders that the script names by their place in this list.
-const LADDERS: &[Ladder] = &[SCALE, FINE_SCALE, OUNCES, JUG, BEAKER, FLUID_OUNCES, QUARTS];
+const LADDERS: &[Ladder] = &[SCALE, FINE_SCALE, OUNCES, JUG, BEAKER, FLUID_OUNCES, QUARTS, PINTS];
 
 struct UnitTable<'a> {
     kitchens: &'a Kitchens<'a>,
@@ -108,7 +113,7 @@ impl UnitTable<'_> {
         json!([
             name(1),
             name(2),
-            number(one.size * ticks(one.dimension)),
+            live_number(one.size * ticks(one.dimension)),
             u8::from(print::prefers_fractions(unit, units))
         ])
     }
@@ -123,8 +128,8 @@ impl UnitTable<'_> {
             json!(self.number(set.teaspoon.unit, true)),
             json!(self.number(set.tablespoon.unit, true)),
             json!(self.number(cup.unit, true)),
-            number(set.top.map_or(Exact::ZERO, |top| top / cup.size)),
-            number(foot * ticks(Dimension::Volume)),
+            live_number(set.top.map_or(Exact::ZERO, |top| top / cup.size)),
+            live_number(foot * ticks(Dimension::Volume)),
         ];
         if let Some((quart, gallon)) = set.vats {
             row.extend([json!(self.number(quart.unit, false)), json!(self.number(gallon.unit, false))]);
@@ -135,21 +140,21 @@ impl UnitTable<'_> {
     /// What never grows: `[measure, 0, shown…]`, what is shown in °C, in °F, in both; or in each reader's units. Each is
     /// nought where the author's words hold, the words, or `[words, exact, moved, flags]`. Flags: 1 about, 2 lost,
     /// 4 after the author's words.
-    fn ready(&self, one: &LiveMention, measure: &LiveMeasure) -> Value {
+    fn ready(&self, one: &LiveMention, measure: &LiveMeasure) -> Vec<Value> {
         let reading = matches!(measure.dimension, Dimension::Temperature | Dimension::Difference);
         let choices = if reading { Choice::THERMOMETERS } else { Choice::SYSTEMS };
         let shown = choices.iter().map(|choice| self.kitchens.show(measure, one, choice));
-        let mut row = vec![json!(one.measure), json!(0)];
+        let mut row = vec![json!(0)];
         row.extend(shown.map(|shown| shown.map_or(json!(0), |shown| shown_row(&shown))));
-        while row.len() > 1 && row.last() == Some(&json!(0)) {
+        while row.last() == Some(&json!(0)) {
             row.pop();
         }
-        Value::Array(row)
+        row
     }
 
     /// What is reckoned: `[measure, role, unit, reader × 25 + tool × 5 + tool abroad, flags, prefix, suffix, suffix of one, join, kept]`,
     /// cut where nothing more follows. Flags: 1 adjective, 2 plain, 4 `a`, 8 `A`.
-    fn mention(&mut self, one: &LiveMention, measure: &LiveMeasure) -> Value {
+    fn mention(&mut self, one: &LiveMention, measure: &LiveMeasure) -> Vec<Value> {
         if !measure.is_reckoned() || one.role == Role::Fixed {
             return self.ready(one, measure);
         }
@@ -167,8 +172,7 @@ impl UnitTable<'_> {
             Role::Beside => 3,
             Role::Second => 4,
         };
-        let mut row = vec![
-            json!(one.measure),
+        without_noughts(vec![
             json!(role),
             json!(self.number(one.unit, one.bare)),
             json!(kitchen),
@@ -178,11 +182,7 @@ impl UnitTable<'_> {
             json!(one.suffix_of_one),
             json!(one.join.as_deref().unwrap_or("")),
             json!(one.kept),
-        ];
-        while row.last().is_some_and(|last| *last == json!("") || *last == json!(0)) {
-            row.pop();
-        }
-        Value::Array(row)
+        ])
     }
 }
 
@@ -191,11 +191,7 @@ fn shown_row(shown: &Shown) -> Value {
     if shown.exact.is_empty() && flags == 0 {
         return json!(shown.text);
     }
-    let mut row = vec![json!(shown.text), json!(shown.exact), json!(shown.moved), json!(flags)];
-    while row.last().is_some_and(|last| *last == json!("") || *last == json!(0)) {
-        row.pop();
-    }
-    Value::Array(row)
+    without_noughts(vec![json!(shown.text), json!(shown.exact), json!(shown.moved), json!(flags)]).into()
 }
 
 /// `[name, kind, ticks, ticks of the upper end or nothing, flags, density]`. Flags: 1 grows, 2 careful. Of what is not reckoned, only the
@@ -206,13 +202,10 @@ fn measure_row(one: &LiveMeasure) -> Value {
     }
     let flags = u8::from(one.moves()) + 2 * u8::from(one.care == Care::Careful);
     let ticks = ticks(one.dimension);
-    let high = if one.high == one.low { json!("") } else { number(one.high * ticks) };
-    let mut row = vec![json!(one.name), json!(letter(one.dimension)), number(one.low * ticks), high, json!(flags)];
-    row.extend(one.density.map(number));
-    while row.last().is_some_and(|last| *last == json!("") || *last == json!(0)) && row.len() > 3 {
-        row.pop();
-    }
-    Value::Array(row)
+    let high = if one.high == one.low { json!("") } else { live_number(one.high * ticks) };
+    let mut row = vec![json!(one.name), json!(letter(one.dimension)), live_number(one.low * ticks), high, json!(flags)];
+    row.extend(one.density.map(live_number));
+    without_noughts(row).into()
 }
 
 fn letter(dimension: Dimension) -> &'static str {
@@ -235,7 +228,7 @@ fn ladder_row(ladder: &Ladder) -> Value {
     let unit = KITCHEN.iter().position(|id| *id == ladder.unit).unwrap_or(0);
     let rungs = ladder.rungs.iter().map(|rung| {
         let upto = if rung.upto == TOP { Exact::ZERO } else { Exact::whole(rung.upto) };
-        json!([number(upto), number(Exact::whole(rung.step))])
+        json!([live_number(upto), live_number(Exact::whole(rung.step))])
     });
     [json!(unit), json!(ladder.ticks as i64)].into_iter().chain(rungs).collect()
 }
@@ -248,8 +241,16 @@ fn ticks(dimension: Dimension) -> Exact {
     Exact::whole(dimension.ticks() * finer)
 }
 
+/// A row without what is nothing at its end.
+fn without_noughts(mut row: Vec<Value>) -> Vec<Value> {
+    while row.last().is_some_and(|last| *last == json!("") || *last == json!(0)) {
+        row.pop();
+    }
+    row
+}
+
 /// A ratio as the script reads it: a whole number as such, any other as text.
-pub fn number(value: Exact) -> Value {
+pub fn live_number(value: Exact) -> Value {
     match i64::try_from(value.over()) {
         Ok(whole) if value.is_whole() && whole.abs() < 1 << 53 => json!(whole),
         _ => json!(value.to_string()),

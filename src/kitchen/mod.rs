@@ -36,10 +36,10 @@ mod words;
 
 pub use heat::{Degrees, gas_mark};
 pub use live::{Choice, Kitchens, LiveMeasure, LiveMention, Role, Shown, Thermometer};
-pub use live_data::{LiveData, number};
+pub use live_data::{LiveData, live_number};
 pub use measured::{Ask, Care, Measured, MeasuredRange, Method, Part, Tool, Unmeasurable};
 pub use rounding::{
-    BEAKER, FINE_SCALE, FLUID_OUNCES, INCHES, JUG, Ladder, MILLIMETRES, OUNCES, QUARTS, Rung, SCALE, SECONDS,
+    BEAKER, FINE_SCALE, FLUID_OUNCES, INCHES, JUG, Ladder, MILLIMETRES, OUNCES, PINTS, QUARTS, Rung, SCALE, SECONDS,
 };
 pub use scale::{follows_scale, scale};
 pub use systems::{Kitchen, Reader};

@@ -72,9 +72,12 @@ pub const FLUID_OUNCES: Ladder = Ladder {
     rungs: &[rung(20, 1), rung(160, 2), rung(640, 10), rung(TOP, 20)],
 };
 
-/// American pots and jars (common practice): quarters of a quart. For what comes out or fits in, not for what is
-/// measured out, which goes by cups.
-pub const QUARTS: Ladder = Ladder { unit: "us-quart", ticks: 4, rungs: &[rung(TOP, 1)] };
+/// American pots and jars (common practice): quarters of a quart, and whole ones from five on. For what comes out or
+/// fits in, not for what is measured out, which goes by cups.
+pub const QUARTS: Ladder = Ladder { unit: "us-quart", ticks: 4, rungs: &[rung(20, 1), rung(TOP, 4)] };
+
+/// Imperial pots and jars (common practice): quarters of a pint, and whole ones from a gallon on.
+pub const PINTS: Ladder = Ladder { unit: "imperial-pint", ticks: 4, rungs: &[rung(32, 1), rung(TOP, 4)] };
 
 /// Rulers (common practice): millimetres to 2 cm, half centimetres to 10 cm, centimetres to a metre.
 pub const MILLIMETRES: Ladder =

@@ -3,7 +3,9 @@
 use super::clock;
 use super::heat::Degrees;
 use super::measured::{Ask, Measured, MeasuredRange, Method, Part, Tool, Unmeasurable};
-use super::rounding::{BEAKER, FINE_SCALE, FLUID_OUNCES, INCHES, JUG, Ladder, MILLIMETRES, OUNCES, QUARTS, SCALE};
+use super::rounding::{
+    BEAKER, FINE_SCALE, FLUID_OUNCES, INCHES, JUG, Ladder, MILLIMETRES, OUNCES, PINTS, QUARTS, SCALE,
+};
 use super::spoons::{Scoop, SpoonSet};
 use crate::quantity::print::{self, Style};
 use crate::quantity::{Amount, Bound, Dimension, Exact, Home, UnitId, Units};
@@ -130,7 +132,7 @@ enum Level {
     FineGrams,
     FineCups,
     Beaker,
-    Quarts,
+    Pots,
 }
 
 /// A way to measure, and the amount in the dimension it measures.
@@ -279,8 +281,8 @@ impl<'a> Kitchen<'a> {
             (tool, _) => tool,
         };
         let (spooned, poured) = match (tool, self.reader) {
-            (Tool::Scale | Tool::Beaker, _) | (Tool::Pot, Reader::Us) => (false, false),
-            (Tool::Pot, _) => (false, true),
+            (Tool::Scale | Tool::Beaker, _) | (Tool::Pot, Reader::Us | Reader::Imperial) => (false, false),
+            (Tool::Pot, Reader::Metric) => (false, true),
             // American cups are the jug; British readers have no cups.
             (_, Reader::Us) => (true, false),
             (_, Reader::Imperial) => (false, true),
@@ -290,7 +292,7 @@ impl<'a> Kitchen<'a> {
         let in_ounces = self.reader != Reader::Metric && (tool == Tool::Scale || dimension == Dimension::Mass);
         let offers = [
             (Level::Beaker, tool == Tool::Beaker, volume),
-            (Level::Quarts, tool == Tool::Pot && self.reader == Reader::Us, volume),
+            (Level::Pots, tool == Tool::Pot && self.reader != Reader::Metric, volume),
             (Level::Jug, poured, volume),
             (Level::Cups, spooned, volume),
             (Level::Ounces, in_ounces, mass),
@@ -317,7 +319,7 @@ impl<'a> Kitchen<'a> {
     /// (5.3 g, 35 g) is no more than the first ounce mark above it (¼ oz, 1¼ oz).
     fn resolves(&self, choice: &Choice, ask: &Ask) -> bool {
         let (ladder, unit) = match choice.level {
-            Level::Cups | Level::Jug | Level::FineCups | Level::Beaker | Level::Quarts => return true,
+            Level::Cups | Level::Jug | Level::FineCups | Level::Beaker | Level::Pots => return true,
             Level::Ounces => (&OUNCES, self.ids.ounce),
             Level::Grams => (&SCALE, self.ids.gram),
             Level::FineGrams => (&FINE_SCALE, self.ids.gram),
@@ -337,17 +339,19 @@ impl<'a> Kitchen<'a> {
                 (rounded, self.pounds(rounded), Method::Scale)
             }
             Level::Beaker => self.millilitres(&BEAKER, exact),
-            Level::Quarts => {
-                let rounded = self.on(&QUARTS, self.ids.quart, exact, Bound::None);
-                let number = self.units.get(self.ids.quart).from_base(rounded);
-                (rounded, vec![Part { number, unit: self.ids.quart, bare: false }], Method::Jug)
+            Level::Pots => {
+                let (ladder, unit) =
+                    if self.reader == Reader::Us { (&QUARTS, self.ids.quart) } else { (&PINTS, self.ids.pint) };
+                let rounded = self.on(ladder, unit, exact, Bound::None);
+                let number = self.units.get(unit).from_base(rounded);
+                (rounded, vec![Part { number, unit, bare: false }], Method::Jug)
             }
             Level::Grams => self.grams(&SCALE, exact, Method::Scale),
             Level::FineGrams => self.grams(&FINE_SCALE, exact, Method::FineScale),
         };
         let dimension = match choice.level {
             Level::Ounces | Level::Grams | Level::FineGrams => Dimension::Mass,
-            Level::Cups | Level::Jug | Level::FineCups | Level::Beaker | Level::Quarts => Dimension::Volume,
+            Level::Cups | Level::Jug | Level::FineCups | Level::Beaker | Level::Pots => Dimension::Volume,
         };
         self.measured(dimension, exact, rounded, parts, method)
     }

@@ -13,7 +13,7 @@ mod scan;
 mod tests;
 
 pub use mention::{Journey, Marks, Mention, NounHit};
-pub use nouns::{Found, NounId, Nouns};
+pub use nouns::{Found, NounId, Nouns, other_number};
 pub use scan::scan_run;
 
 pub(crate) use context::{words_after, words_before};

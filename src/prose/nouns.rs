@@ -142,7 +142,7 @@ fn words_of(name: &str) -> Vec<String> {
 }
 
 /// The plural of a singular and the singular of a plural, as English mostly makes them.
-fn other_number(word: &str) -> Vec<String> {
+pub fn other_number(word: &str) -> Vec<String> {
     let mut forms = Vec::new();
     if let Some(stem) = word.strip_suffix("ies") {
         forms.push(format!("{stem}y"));

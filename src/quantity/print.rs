@@ -17,7 +17,7 @@
 mod restate;
 
 pub use super::style::Style;
-pub use restate::{Which, in_words_form, range_as_single, single_as_range};
+pub use restate::{Which, core, in_words_form, range_as_single, single_as_range};
 
 use super::text::is_vessel;
 use super::{Amount, Bound, Dimension, End, Exact, Number, NumberForm, Quantity, System, UnitId, Units};

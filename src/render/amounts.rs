@@ -4,7 +4,7 @@
 //! What can be measured, and how finely, is the business of [`kitchen`](crate::kitchen); decided here is only what is
 //! asked there, and whether the answer tells the reader anything new.
 
-use crate::kitchen::{Ask, Care, Kitchen, MeasuredRange, Method, QUARTS, Reader, Tool, gas_mark};
+use crate::kitchen::{Ask, Care, Form, Kitchen, Kitchens, MeasuredRange, Method, QUARTS, Reader, Tool, gas_mark};
 use crate::quantity::print::{self, NO_BREAK, Style};
 use crate::quantity::{Amount, Bound, Dimension, Exact, Home, System, Unit, UnitId, Units};
 use crate::reference::{Oven, PantryEntry, Reference};
@@ -15,20 +15,33 @@ pub(super) struct Printed {
     /// As its author wrote it.
     pub text: String,
     /// As one measures it in the other system of units. A limit's words stand in `text` alone.
-    pub other: Option<String>,
+    pub other: Option<Other>,
+}
+
+/// A measure in the other system.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Other {
+    /// In words, an oven's mark included.
+    pub text: String,
+    /// Whose kitchen it comes from.
+    pub reader: Reader,
+    /// With what it is measured there.
+    pub tool: Tool,
+    /// The mark on a British oven's dial.
+    pub mark: Option<String>,
 }
 
 /// What is known of the thing that is measured.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Thing {
-    density: Option<Exact>,
-    care: Care,
+    pub density: Option<Exact>,
+    pub care: Care,
     /// Measured by the cup in America and weighed elsewhere.
     dry: bool,
     /// It goes in, so that it is measured out.
-    ingredient: bool,
+    pub ingredient: bool,
     /// A temperature is an oven's setting.
-    oven: bool,
+    pub oven: bool,
 }
 
 impl Default for Thing {
@@ -49,6 +62,11 @@ impl Thing {
         Thing { density: entry.density, care, dry, ingredient: true, oven: false }
     }
 
+    /// A pot or a tub: much of what is not measured out.
+    pub(super) fn is_pot(self, dimension: Dimension, low: Exact) -> bool {
+        dimension == Dimension::Volume && !self.ingredient && low >= Exact::whole(1000)
+    }
+
     /// A temperature, which may be an oven's.
     pub(super) fn of_heat(oven: bool) -> Thing {
         Thing { oven, ..Thing::default() }
@@ -61,17 +79,15 @@ pub(super) struct Printer<'a> {
     ovens: &'a [Oven],
     style: Style,
     customary: Reader,
-    /// By reader; one is missing only where the table of units lacks what it measures in.
-    kitchens: Vec<(Reader, Kitchen<'a>)>,
+    /// Missing only where the table of units lacks what kitchens measure in.
+    kitchens: Option<Kitchens<'a>>,
 }
 
 impl<'a> Printer<'a> {
     pub(super) fn new(reference: &'a Reference, home: Home) -> Printer<'a> {
         let customary = Reader::customary(home);
-        let kitchens =
-            Reader::ALL.into_iter().filter_map(|reader| Some((reader, Kitchen::new(reference, reader, home)?)));
         let Reference { units, ovens, .. } = reference;
-        Printer { units, ovens, style: units.style(), customary, kitchens: kitchens.collect() }
+        Printer { units, ovens, style: units.style(), customary, kitchens: Kitchens::new(reference, home) }
     }
 
     /// A measure of the model. Where the author's own words convert it, as in `43 °C (110 °F)`, the page rounds as
@@ -81,13 +97,17 @@ impl<'a> Printer<'a> {
         let (low, high) = (amount.low.quantity.base(), amount.high.quantity.base());
         let theirs = stated.iter().find(|other| self.converts(amount, other)).map(|other| {
             let plain = Amount { bound: Bound::None, about: false, bare: false, ..*other };
-            print::amount(&plain, self.units, self.style)
+            let (text, unit) = (print::amount(&plain, self.units, self.style), self.units.get(other.unit()));
+            let reader = self.beside(self.units.get(amount.unit()).system).unwrap_or(Reader::Metric);
+            Other { text, reader, tool: Tool::of_unit(unit), mark: None }
         });
         let ours = || self.other(unit, low, high, Ask { bound: amount.bound, ..ask(thing) }, thing);
         let mut other = theirs.or_else(ours);
         other = self.with_millilitres(unit, low, high, other);
         if let (Some(other), Some(mark)) = (&mut other, self.gas_mark(amount, thing)) {
-            other.push_str(&format!(", gas mark {mark}"));
+            let mark = format!("gas mark {mark}");
+            other.text.push_str(&format!(", {mark}"));
+            other.mark = Some(mark);
         }
         Printed { text: print::amount(amount, self.units, self.style), other }
     }
@@ -110,10 +130,11 @@ impl<'a> Printer<'a> {
             Some(Reader::Metric) => ("litre", Exact::new(1, 2)),
             _ => return printed,
         };
-        let other = self.units.find(id).map(|id| {
+        let other = self.units.find(id).zip(self.beside(unit.system)).map(|(id, reader)| {
             let value = |base| self.units.get(id).from_base(base).round_to(step);
             let number = |value| print::kitchen_number(value, id, self.units, self.style);
-            self.range(value(low), value(high), id, false, number)
+            let text = self.range(value(low), value(high), id, false, number);
+            Other { text, reader, tool: Tool::Pot, mark: None }
         });
         Printed { other, ..printed }
     }
@@ -147,8 +168,13 @@ impl<'a> Printer<'a> {
         }
     }
 
+    /// The kitchens of this course's readers.
+    pub(super) fn kitchens(&self) -> Option<&Kitchens<'a>> {
+        self.kitchens.as_ref()
+    }
+
     fn kitchen(&self, reader: Reader) -> Option<&Kitchen<'a>> {
-        self.kitchens.iter().find(|(of, _)| *of == reader).map(|(_, kitchen)| kitchen)
+        self.kitchens.as_ref().map(|kitchens| kitchens.of(reader))
     }
 
     /// A part of a measure, from base value to base value: in the measure's own unit where the figure is short, else
@@ -161,7 +187,7 @@ impl<'a> Printer<'a> {
             let number = |value| print::kitchen_number(value, of.unit(), self.units, self.style);
             self.range(unit.from_base(low), unit.from_base(high), of.unit(), of.bare, number)
         });
-        let other = self.other(unit, low, high, ask(thing), thing).filter(|other| *other != text);
+        let other = self.other(unit, low, high, ask(thing), thing).filter(|other| other.text != text);
         let other = if short { self.with_millilitres(unit, low, high, other) } else { other };
         let about = if of.about && !text.starts_with(ABOUT) { ABOUT } else { "" };
         let text = format!("{}{about}{text}", print::bound_words(of.bound));
@@ -193,44 +219,41 @@ impl<'a> Printer<'a> {
     }
 
     /// As one measures it in the other system; nothing where there is none, or where it would be the same.
-    fn other(&self, unit: &Unit, low: Exact, high: Exact, ask: Ask, thing: Thing) -> Option<String> {
+    fn other(&self, unit: &Unit, low: Exact, high: Exact, ask: Ask, thing: Thing) -> Option<Other> {
         let reader = self.beside(unit.system)?;
         let kitchen = self.kitchen(reader)?;
         if unit.approximate || matches!(unit.dimension, Dimension::Energy | Dimension::Power) {
             return None;
         }
-        let pot = unit.dimension == Dimension::Volume && !thing.ingredient && low >= Exact::whole(1000);
-        if reader == Reader::Us && pot {
-            return self.in_quarts(low, high);
+        if reader == Reader::Us && thing.is_pot(unit.dimension, low) {
+            let ask = Ask { tool: Tool::Pot, care: Care::Ordinary, ..ask };
+            let range = kitchen.measure_range(unit.dimension, low, high, &ask).ok()?;
+            return Some(Other { text: kitchen.words(&range, Form::default()), reader, tool: Tool::Pot, mark: None });
         }
         tools(unit, thing).iter().find_map(|tool| {
             let range = kitchen.measure_range(unit.dimension, low, high, &Ask { tool: *tool, ..ask }).ok()?;
             let news = self.is_news(unit, low, &range) && self.is_handy(reader, &range);
-            news.then_some(range.text)
+            news.then_some(Other { text: range.text, reader, tool: *tool, mark: None })
         })
     }
 
     /// Spoons and cups differ from country to country, so their millilitres stand before any other figure.
-    fn with_millilitres(&self, unit: &Unit, low: Exact, high: Exact, other: Option<String>) -> Option<String> {
+    fn with_millilitres(&self, unit: &Unit, low: Exact, high: Exact, other: Option<Other>) -> Option<Other> {
         let spooned = unit.dimension == Dimension::Volume && Tool::of_unit(unit) == Tool::Spoons;
-        let id = self.units.find("millilitre").filter(|_| spooned && !unit.approximate);
-        let Some(id) = id else { return other };
-        let metric = [self.units.get(id).symbol.as_str(), "L"];
-        if other.as_ref().is_some_and(|other| other.split([NO_BREAK, ' ']).any(|word| metric.contains(&word))) {
+        if !spooned || unit.approximate || other.as_ref().is_some_and(|other| self.speaks_of_litres(&other.text)) {
             return other;
         }
-        let value = |base: Exact| base.round_to(millilitre_step(base));
-        let number = |value| print::kitchen_number(value, id, self.units, self.style);
-        let first = self.range(value(low), value(high), id, false, number);
-        Some(other.map_or(first.clone(), |other| format!("{first}, {other}")))
+        let kitchen = self.kitchen(Reader::Metric)?;
+        let ask = Ask { tool: Tool::Beaker, ..Ask::default() };
+        let Ok(range) = kitchen.measure_range(unit.dimension, low, high, &ask) else { return other };
+        let first = kitchen.words(&range, Form::default());
+        let text = other.map_or(first.clone(), |other| format!("{first}, {}", other.text));
+        Some(Other { text, reader: Reader::Metric, tool: Tool::Beaker, mark: None })
     }
 
-    /// An American pot or what is left in it, in quarters of a quart; nothing that is measured out.
-    fn in_quarts(&self, low: Exact, high: Exact) -> Option<String> {
-        let id = self.units.find(QUARTS.unit)?;
-        let quarts = |base| QUARTS.nearest(self.units.get(id).from_base(base));
-        let number = |value| print::kitchen_number(value, id, self.units, self.style);
-        Some(self.range(quarts(low), quarts(high), id, false, number))
+    fn speaks_of_litres(&self, text: &str) -> bool {
+        let metric = ["millilitre", "litre"].map(|id| self.units.find(id).map(|id| self.units.get(id).symbol.as_str()));
+        text.split([NO_BREAK, ' ']).any(|word| metric.contains(&Some(word)))
     }
 
     /// Whether an answer is a help: at most two fillings, and no cups for British readers, who have none.
@@ -253,17 +276,6 @@ impl<'a> Printer<'a> {
     }
 }
 
-/// How finely millilitres are told: as the marks of small measuring cups and jugs are.
-fn millilitre_step(base: Exact) -> Exact {
-    match base {
-        few if few < Exact::whole(4) => Exact::new(1, 4),
-        few if few < Exact::whole(10) => Exact::new(1, 2),
-        some if some < Exact::whole(60) => Exact::ONE,
-        many if many < Exact::whole(200) => Exact::whole(5),
-        _ => Exact::whole(10),
-    }
-}
-
 const ABOUT: &str = "about ";
 
 fn ask(thing: Thing) -> Ask {
@@ -271,7 +283,7 @@ fn ask(thing: Thing) -> Ask {
 }
 
 /// What a reader of the other system takes to hand, the likeliest first.
-fn tools(unit: &Unit, thing: Thing) -> &'static [Tool] {
+pub(super) fn tools(unit: &Unit, thing: Thing) -> &'static [Tool] {
     match (unit.dimension, Tool::of_unit(unit)) {
         // A small weight that no scale in ounces shows is spooned.
         (Dimension::Mass, _) if thing.density.is_some() => &[Tool::Scale, Tool::Spoons],
@@ -308,7 +320,7 @@ mod tests {
         let reference = Reference::built_in(home);
         let amount = parse_amount(text, &reference.units).unwrap();
         let printed = Printer::new(&reference, home).measure(&amount, &[], Thing::default());
-        let other = printed.other.map_or(String::new(), |other| format!(" ({other})"));
+        let other = printed.other.map_or(String::new(), |other| format!(" ({})", other.text));
         format!("{}{other}", printed.text).replace('\u{A0}', " ")
     }
 
@@ -371,7 +383,11 @@ mod tests {
             let entry = reference.pantry.get(reference.pantry.find(name).unwrap());
             let amount = parse_amount(written, &reference.units).unwrap();
             let printed = Printer::new(&reference, home).measure(&amount, &[], Thing::of_entry(entry));
-            assert_eq!(printed.other.unwrap_or_default().replace(NO_BREAK, " "), want, "{written} {name}");
+            assert_eq!(
+                printed.other.map(|other| other.text).unwrap_or_default().replace(NO_BREAK, " "),
+                want,
+                "{written} {name}"
+            );
         }
     }
 
@@ -389,7 +405,7 @@ mod tests {
             let reference = Reference::built_in(home);
             let amount = parse_amount(written, &reference.units).unwrap();
             let printed = Printer::new(&reference, home).vessel(&amount, &[]);
-            assert_eq!(printed.other.map(|text| text.replace(NO_BREAK, " ")).as_deref(), want, "{written}");
+            assert_eq!(printed.other.map(|other| other.text.replace(NO_BREAK, " ")).as_deref(), want, "{written}");
         }
     }
 
@@ -405,7 +421,8 @@ mod tests {
             ("43 °C", &[], "109 °F"),
         ] {
             let stated: Vec<Amount> = stated.iter().map(|text| amount(text)).collect();
-            let other = printer.measure(&amount(written), &stated, Thing::default()).other.unwrap_or_default();
+            let other = printer.measure(&amount(written), &stated, Thing::default()).other;
+            let other = other.map(|other| other.text).unwrap_or_default();
             assert_eq!(other.replace(NO_BREAK, " "), want);
         }
     }
@@ -427,7 +444,10 @@ mod tests {
             let part = whole.low.quantity.base() * Exact::new(over, under);
             let printed = printer.part(&whole, part, part, Thing::default());
             let plain = |text: &str| text.replace('\u{A0}', " ");
-            assert_eq!((plain(&printed.text).as_str(), printed.other.as_deref().map(plain).as_deref()), (want, other));
+            assert_eq!(
+                (plain(&printed.text).as_str(), printed.other.as_ref().map(|other| plain(&other.text)).as_deref()),
+                (want, other)
+            );
         }
     }
 
@@ -447,7 +467,7 @@ mod tests {
             let entry = reference.pantry.get(reference.pantry.find(name).unwrap());
             let amount = parse_amount(amount, &reference.units).unwrap();
             let other = printer.measure(&amount, &[], Thing::of_entry(entry)).other;
-            assert_eq!(other.map(|text| text.replace('\u{A0}', " ")).as_deref(), want, "{name}");
+            assert_eq!(other.map(|other| other.text.replace('\u{A0}', " ")).as_deref(), want, "{name}");
         }
     }
 
@@ -464,7 +484,7 @@ mod tests {
             let printer = Printer::new(&reference, home);
             let amount = parse_amount(written, &reference.units).unwrap();
             let other = printer.measure(&amount, &[], oven).other;
-            assert_eq!(other.map(|text| text.replace('\u{A0}', " ")).as_deref(), want, "{written}");
+            assert_eq!(other.map(|other| other.text.replace('\u{A0}', " ")).as_deref(), want, "{written}");
         }
     }
 }

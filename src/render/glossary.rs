@@ -3,6 +3,7 @@
 use super::Cx;
 use super::edition::{Edition, WORD};
 use super::links::Links;
+use super::live::Page;
 use super::markdown::{Writer, without_notes};
 use super::terms::TermUses;
 use super::view::{CourseView, GlossaryBody, HeadView, LetterView, PageView, TermView, UseView};
@@ -48,7 +49,8 @@ fn entries(
     let Some(first) = shown.first() else {
         return (GlossaryBody { letters: Vec::new(), notes: Vec::new() }, BTreeSet::new());
     };
-    let mut writer = Writer::new(cx, terms[*first].span.file, "", &[], links);
+    let page = Page::still(cx);
+    let mut writer = Writer::new(&page, terms[*first].span.file, "", &[], links);
     let mut letters: Vec<LetterView> = Vec::new();
     let mut note_texts = BTreeMap::new();
     for index in shown {

@@ -2,10 +2,11 @@
 //!
 //! Raw HTML never passes; it comes out as the letters its author typed.
 
-use super::Cx;
 use super::edition::{Edition, Lead};
 use super::html::{escaped, push_escaped};
 use super::links::Target;
+use super::live::Page;
+use super::mentions::Placed;
 use super::view::NoteView;
 use crate::lesson::{BodyItem, Heading};
 use crate::source::{FileId, MappedText};
@@ -26,7 +27,7 @@ pub(super) struct PageState {
 
 /// Writes the texts of one page.
 pub(super) struct Writer<'a> {
-    cx: &'a Cx<'a>,
+    cx: &'a Page<'a>,
     file: FileId,
     folder: &'a str,
     headings: &'a [Heading],
@@ -40,14 +41,17 @@ pub(super) struct Writer<'a> {
 }
 
 /// What a stretch of text is marked as.
-enum Mark<'a> {
-    Mention(&'a str),
+enum Mark {
+    /// The number of a live mention; none for what of it follows markup.
+    Mention(Option<usize>),
+    /// The same in brackets that go with it.
+    Bracketed(usize),
     Term(usize),
 }
 
 impl<'a> Writer<'a> {
     pub(super) fn new(
-        cx: &'a Cx<'a>,
+        cx: &'a Page<'a>,
         file: FileId,
         folder: &'a str,
         headings: &'a [Heading],
@@ -311,8 +315,13 @@ impl<'a> Writer<'a> {
             let words = escaped(&text[range.clone()]);
             at = range.end;
             match mark {
-                Mark::Mention(path) => {
-                    out.push_str(&format!("<span class=\"m\" data-m=\"{}\">{words}</span>", escaped(path)));
+                Mark::Mention(number) => {
+                    let number = number.map_or(String::new(), |number| number.to_string());
+                    out.push_str(&format!("<span data-m=\"{number}\">{words}</span>"));
+                }
+                Mark::Bracketed(number) => {
+                    let inner = words.trim_start_matches(" (").trim_end_matches(')');
+                    out.push_str(&format!("<span class=\"alt\"> (<span data-m=\"{number}\">{inner}</span>)</span>"));
                 }
                 Mark::Term(term) => {
                     let (page, slug) = (self.links.page, escaped(&self.cx.course.terms[term].slug));
@@ -323,17 +332,42 @@ impl<'a> Writer<'a> {
         push_escaped(out, &text[at..]);
     }
 
+    /// A mention with the words around it that change with it.
+    fn mention(
+        &self,
+        text: &str,
+        range: Range<usize>,
+        placed: Placed<'_>,
+        begins: bool,
+        copied: bool,
+    ) -> (Range<usize>, Mark) {
+        let (before, after) = if copied { (&text[..range.start], &text[range.end..]) } else { ("", "") };
+        let marked = begins.then(|| self.cx.mark(placed, before, after)).flatten();
+        let Some(marked) = marked else { return (range, Mark::Mention(None)) };
+        if marked.bracketed {
+            return (range.start - 2..range.end + 1, Mark::Bracketed(marked.number));
+        }
+        (range.start - marked.before..range.end + marked.after, Mark::Mention(Some(marked.number)))
+    }
+
     /// The marks of a text in order, none overlapping another; a mention goes before a term.
-    fn marks(&mut self, text: &str, source: Range<usize>) -> Vec<(Range<usize>, Mark<'a>)> {
+    fn marks(&mut self, text: &str, source: Range<usize>) -> Vec<(Range<usize>, Mark)> {
         let cx = self.cx;
         let copied = text.len() == source.len();
-        let mut marks: Vec<(Range<usize>, Mark<'a>)> = Vec::new();
-        for (piece, path) in cx.mentions.within(self.file, source.clone()) {
+        let mut marks: Vec<(Range<usize>, Mark)> = Vec::new();
+        let found = cx.mentions.within(self.file, source.clone()).filter(|_| cx.is_live());
+        for (piece, placed) in found {
             // An entity stands for its text as a whole; it is marked whole or not at all.
             let range = if copied { piece.start - source.start..piece.end - source.start } else { 0..text.len() };
-            let free = marks.last().is_none_or(|(last, _)| last.end <= range.start);
-            if free && !range.is_empty() && text.get(range.clone()).is_some() {
-                marks.push((range, Mark::Mention(path)));
+            let free = |range: &Range<usize>, marks: &[(Range<usize>, Mark)]| {
+                marks.last().is_none_or(|(last, _)| last.end <= range.start)
+            };
+            if free(&range, &marks) && !range.is_empty() && text.get(range.clone()).is_some() {
+                let begins = piece.start == placed.entry.mention.pieces[0].start;
+                let (range, mark) = self.mention(text, range, placed, begins, copied);
+                if free(&range, &marks) {
+                    marks.push((range, mark));
+                }
             }
         }
         if self.quiet == 0 {

@@ -1,36 +1,48 @@
 //! What the ledger says for pages: which bytes of a file state which measure, and how.
 
-use crate::check::{Binding, Ledger};
+use crate::check::{Binding, Ledger, LedgerEntry};
 use crate::quantity::Amount;
 use crate::recipe::{Course, MeasureId};
 use crate::source::FileId;
 use std::collections::BTreeMap;
 use std::ops::Range;
 
+/// A mention on a page.
+#[derive(Clone, Copy)]
+pub(super) struct Placed<'a> {
+    pub entry: &'a LedgerEntry,
+    /// What it states.
+    pub measure: MeasureId,
+    /// Whether it converts what the mention before it says.
+    pub later: bool,
+}
+
 /// All bound mentions, by file and place and by measure.
 pub(super) struct MentionIndex<'a> {
-    by_file: BTreeMap<FileId, Vec<(Range<usize>, &'a str)>>,
+    by_file: BTreeMap<FileId, Vec<(Range<usize>, Placed<'a>)>>,
     /// What the words say of each measure as a whole, where they say it rightly.
     stated: BTreeMap<MeasureId, Vec<Amount>>,
 }
 
 impl<'a> MentionIndex<'a> {
     /// Sorts a ledger by place. Asides and mentions that bind to nothing are left out: nothing on a page may change them.
-    pub(super) fn new(ledger: &Ledger, course: &'a Course) -> MentionIndex<'a> {
-        let mut by_file: BTreeMap<FileId, Vec<(Range<usize>, &'a str)>> = BTreeMap::new();
+    pub(super) fn new(ledger: &'a Ledger, course: &Course) -> MentionIndex<'a> {
+        let mut by_file: BTreeMap<FileId, Vec<(Range<usize>, Placed<'a>)>> = BTreeMap::new();
         let mut stated: BTreeMap<MeasureId, Vec<Amount>> = BTreeMap::new();
+        let mut before: Option<&LedgerEntry> = None;
         for entry in &ledger.entries {
-            let Binding::Measure(id) = entry.binding else { continue };
-            if entry.agrees && entry.says.is_some_and(|says| same(&says, &course.measure(id).amount)) {
-                stated.entry(id).or_default().push(entry.mention.amount);
+            let of_pair = before.replace(entry).filter(|before| is_pair(before, entry));
+            let Binding::Measure(measure) = entry.binding else { continue };
+            if entry.agrees && entry.says.is_some_and(|says| same(&says, &course.measure(measure).amount)) {
+                stated.entry(measure).or_default().push(entry.mention.amount);
             }
-            let path = course.measure(id).path.as_str();
+            let placed = Placed { entry, measure, later: of_pair.is_some() };
             let pieces = by_file.entry(entry.mention.span.file).or_default();
-            pieces.extend(joined(&entry.mention.pieces).into_iter().map(|piece| (piece, path)));
+            pieces.extend(joined(&entry.mention.pieces).into_iter().map(|piece| (piece, placed)));
         }
         for pieces in by_file.values_mut() {
-            pieces.sort_by(|a, b| (a.0.start, a.0.end, a.1).cmp(&(b.0.start, b.0.end, b.1)));
-            pieces.dedup();
+            pieces.sort_by_key(|(piece, placed)| (piece.start, piece.end, placed.measure));
+            pieces.dedup_by_key(|(piece, placed)| (piece.start, piece.end, placed.measure));
         }
         MentionIndex { by_file, stated }
     }
@@ -41,7 +53,7 @@ impl<'a> MentionIndex<'a> {
     }
 
     /// The pieces that touch a range of a file, in order, cut to that range.
-    pub(super) fn within(&self, file: FileId, range: Range<usize>) -> impl Iterator<Item = (Range<usize>, &'a str)> {
+    pub(super) fn within(&self, file: FileId, range: Range<usize>) -> impl Iterator<Item = (Range<usize>, Placed<'a>)> {
         let pieces = self.by_file.get(&file).map_or(&[][..], Vec::as_slice);
         let first = pieces.partition_point(|(piece, _)| piece.end <= range.start);
         pieces[first..]
@@ -50,8 +62,17 @@ impl<'a> MentionIndex<'a> {
                 let end = range.end;
                 move |(piece, _)| piece.start < end
             })
-            .map(move |(piece, path)| (piece.start.max(range.start)..piece.end.min(range.end), *path))
+            .map(move |(piece, placed)| (piece.start.max(range.start)..piece.end.min(range.end), *placed))
     }
+}
+
+/// Whether two mentions that follow each other are a pair: their numbers are unique in one run of words only.
+fn is_pair(before: &LedgerEntry, entry: &LedgerEntry) -> bool {
+    let place = |entry: &LedgerEntry| (entry.lesson, entry.step, entry.mention.span.file);
+    entry.mention.pair.is_some()
+        && before.mention.pair == entry.mention.pair
+        && place(before) == place(entry)
+        && before.mention.range.end <= entry.mention.range.start
 }
 
 /// Whether two amounts have the same ends. A part of a measure, or what is left of it, is not the measure.

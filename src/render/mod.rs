@@ -7,6 +7,7 @@
 mod allergens;
 mod amounts;
 mod assets;
+mod bench;
 mod captions;
 mod edition;
 mod faults;
@@ -17,6 +18,7 @@ mod index;
 mod inline;
 mod lean;
 mod links;
+mod live;
 mod markdown;
 mod mentions;
 mod offline;

@@ -1,9 +1,11 @@
 //! The page of one lesson.
 
 use super::Cx;
+use super::bench;
 use super::captions::{heard_view, recording_view};
 use super::edition::Edition;
 use super::links::Links;
+use super::live::Page;
 use super::markdown::{Writer, without_notes};
 use super::recipe_view::{amount_view, goes_in_view, leaves_view, makes_view, named_views, packed, recipe_view};
 use super::sections::{Block, Section, sections};
@@ -28,9 +30,11 @@ pub(super) struct LessonPage<'a> {
 /// Builds the page of a lesson.
 pub(super) fn lesson_page<'a>(cx: &'a Cx<'a>, course: &'a CourseView, index: usize, links: Edition) -> LessonPage<'a> {
     let lesson = &cx.course.lessons[index];
-    let writer = Writer::new(cx, lesson.file, &lesson.folder, &lesson.headings, links);
-    let mut builder = Builder { cx, lesson, writer };
+    let live = Page::live(cx);
+    let writer = Writer::new(&live, lesson.file, &lesson.folder, &lesson.headings, links);
+    let mut builder = Builder { cx: &live, lesson, writer };
     let view = builder.lesson(course, index);
+    let live = bench::live_json(&live, lesson);
     let summary = lesson.summary.as_ref().map(|summary| summary.text.clone());
     let page = HeadView {
         title: format!("{} – {}", lesson.title, course.title),
@@ -39,14 +43,14 @@ pub(super) fn lesson_page<'a>(cx: &'a Cx<'a>, course: &'a CourseView, index: usi
     };
     LessonPage {
         name: Links::lesson_page(&lesson.slug),
-        view: PageView { course, page, body: LessonBody { lesson: view } },
+        view: PageView { course, page, body: LessonBody { lesson: view, live } },
         uses: builder.writer.state.uses,
         pictures: builder.writer.state.pictures,
     }
 }
 
 struct Builder<'a> {
-    cx: &'a Cx<'a>,
+    cx: &'a Page<'a>,
     lesson: &'a Lesson,
     writer: Writer<'a>,
 }
@@ -66,6 +70,7 @@ impl<'a> Builder<'a> {
         let keeps = self.keeps();
         let notes = self.writer.notes(&note_texts);
         LessonView {
+            slug: lesson.slug.clone(),
             number: index + 1,
             title_slug: lesson
                 .title_heading

@@ -3,35 +3,39 @@
 use super::Cx;
 use super::allergens;
 use super::amounts::{Printed, Thing};
+use super::live::{Listed, Page};
 use super::markdown::Writer;
 use super::view::{AmountView, EquipmentView, GoesInView, IngredientView, NamedView, RecipeView, ShareView};
-use crate::quantity::{Dimension, Exact};
+use crate::quantity::{Amount, Dimension, Exact};
 use crate::recipe::{Ingredient, Lesson, MeasureId, Owner, Part, PartAmount, Recipe};
 use std::collections::BTreeMap;
 
 /// A measure of the model.
-pub(super) fn amount_view(cx: &Cx<'_>, id: MeasureId) -> AmountView {
+pub(super) fn amount_view(cx: &Page<'_>, id: MeasureId) -> AmountView {
     amount_of(cx, id, Thing::of_heat(is_oven(cx, id)))
 }
 
 /// What a pot holds.
-fn vessel_view(cx: &Cx<'_>, id: MeasureId) -> AmountView {
-    let measure = cx.course.measure(id);
-    view(&measure.path, cx.printer.vessel(&measure.amount, cx.mentions.stated(id)))
+fn vessel_view(cx: &Page<'_>, id: MeasureId) -> AmountView {
+    let amount = cx.course.measure(id).amount;
+    let printed = cx.printer.vessel(&amount, cx.mentions.stated(id));
+    let listed = Listed { pot: true, ..Listed::whole(amount, Thing::default()) };
+    view(cx, id, None, printed, listed)
 }
 
-fn amount_of(cx: &Cx<'_>, id: MeasureId, thing: Thing) -> AmountView {
-    let measure = cx.course.measure(id);
-    view(&measure.path, cx.printer.measure(&measure.amount, cx.mentions.stated(id), thing))
+fn amount_of(cx: &Page<'_>, id: MeasureId, thing: Thing) -> AmountView {
+    let amount = cx.course.measure(id).amount;
+    let printed = cx.printer.measure(&amount, cx.mentions.stated(id), thing);
+    view(cx, id, None, printed, Listed::whole(amount, thing))
 }
 
 /// What is known of an ingredient.
-fn thing(cx: &Cx<'_>, ingredient: &Ingredient) -> Thing {
+fn thing(cx: &Page<'_>, ingredient: &Ingredient) -> Thing {
     ingredient.pantry.map_or_else(Thing::default, |index| Thing::of_entry(cx.reference.pantry.get(index)))
 }
 
 /// Whether a temperature is an oven's setting: it is hot, and its step or one of its sentences speaks of an oven.
-fn is_oven(cx: &Cx<'_>, id: MeasureId) -> bool {
+pub(super) fn is_oven(cx: &Cx<'_>, id: MeasureId) -> bool {
     let measure = cx.course.measure(id);
     let Owner::Step { lesson, step } = measure.owner else { return false };
     // Pans of fat are as hot as a warm oven, so words alone do not do below that.
@@ -51,12 +55,21 @@ fn is_oven(cx: &Cx<'_>, id: MeasureId) -> bool {
         || hot(130) && in_words()
 }
 
-fn view(path: &str, printed: Printed) -> AmountView {
-    AmountView { measure: path.to_owned(), text: printed.text, other: printed.other }
+/// A measure as printed, with its numbers among the live figures.
+fn view(cx: &Page<'_>, id: MeasureId, name: Option<String>, printed: Printed, listed: Listed<'_>) -> AmountView {
+    let (live, other_live) = cx.list(id, name, &Listed { other: printed.other.as_ref(), ..listed });
+    let low = listed.amount.low.quantity.base();
+    let mark = |number: Option<usize>| number.map_or(String::new(), |number| format!(" data-m=\"{number}\""));
+    let mut mark_html = mark(live);
+    if listed.amount.dimension() == Dimension::Time && live.is_some() {
+        mark_html.push_str(&format!(" data-t=\"{}\"", low.round_to(Exact::ONE)));
+    }
+    let other_mark_html = mark(other_live);
+    AmountView { mark_html, other_mark_html, live, text: printed.text, other: printed.other.map(|other| other.text) }
 }
 
 /// What a recipe makes.
-pub(super) fn makes_view(cx: &Cx<'_>, recipe: &Recipe) -> Option<NamedView> {
+pub(super) fn makes_view(cx: &Page<'_>, recipe: &Recipe) -> Option<NamedView> {
     let product = recipe.makes.as_ref()?;
     Some(NamedView { amount: amount_view(cx, product.amount), name: packed(&product.name) })
 }
@@ -77,14 +90,14 @@ fn follows_on(words: &str) -> bool {
 }
 
 /// Named measures with their keys in words.
-pub(super) fn named_views(cx: &Cx<'_>, measures: &BTreeMap<String, MeasureId>) -> Vec<NamedView> {
+pub(super) fn named_views(cx: &Page<'_>, measures: &BTreeMap<String, MeasureId>) -> Vec<NamedView> {
     let named =
         measures.iter().map(|(key, id)| NamedView { amount: amount_view(cx, *id), name: key.replace(['-', '_'], " ") });
     named.collect()
 }
 
 /// What is left over and useful.
-pub(super) fn leaves_view(cx: &Cx<'_>, recipe: &Recipe) -> Vec<NamedView> {
+pub(super) fn leaves_view(cx: &Page<'_>, recipe: &Recipe) -> Vec<NamedView> {
     let named = |leftover: &crate::recipe::Leftover| NamedView {
         amount: amount_view(cx, leftover.amount),
         name: leftover.name.clone(),
@@ -93,7 +106,7 @@ pub(super) fn leaves_view(cx: &Cx<'_>, recipe: &Recipe) -> Vec<NamedView> {
 }
 
 /// The lists of a recipe.
-pub(super) fn recipe_view(cx: &Cx<'_>, recipe: &Recipe, writer: &mut Writer<'_>) -> RecipeView {
+pub(super) fn recipe_view(cx: &Page<'_>, recipe: &Recipe, writer: &mut Writer<'_>) -> RecipeView {
     let ingredients = recipe.ingredients.iter().map(|one| ingredient_view(cx, one, writer)).collect();
     let equipment = recipe
         .equipment
@@ -109,12 +122,17 @@ pub(super) fn recipe_view(cx: &Cx<'_>, recipe: &Recipe, writer: &mut Writer<'_>)
     RecipeView { ingredients, equipment, measures: named_views(cx, &recipe.measures), allergens }
 }
 
-fn ingredient_view(cx: &Cx<'_>, ingredient: &Ingredient, writer: &mut Writer<'_>) -> IngredientView {
+/// How much of an ingredient the recipe takes.
+pub(super) fn ingredient_amount(cx: &Page<'_>, ingredient: &Ingredient) -> Option<AmountView> {
+    ingredient.amount.map(|id| amount_of(cx, id, thing(cx, ingredient)))
+}
+
+fn ingredient_view(cx: &Page<'_>, ingredient: &Ingredient, writer: &mut Writer<'_>) -> IngredientView {
     let entry = ingredient.pantry.map(|index| cx.reference.pantry.get(index));
     IngredientView {
         id: ingredient.id.clone(),
         name: ingredient.name.clone(),
-        amount: ingredient.amount.map(|id| amount_of(cx, id, thing(cx, ingredient))),
+        amount: ingredient_amount(cx, ingredient),
         note_html: ingredient.note.as_ref().map(|note| writer.visible_quietly(note)),
         share: ingredient
             .share
@@ -130,7 +148,7 @@ fn thing_name(of: &str) -> &str {
 }
 
 /// What goes in at a step, with the amount worked out where the author named a part.
-pub(super) fn goes_in_view(cx: &Cx<'_>, lesson: &Lesson, recipe: &Recipe, step: usize, part: &Part) -> GoesInView {
+pub(super) fn goes_in_view(cx: &Page<'_>, lesson: &Lesson, recipe: &Recipe, step: usize, part: &Part) -> GoesInView {
     let Some(ingredient) = recipe.ingredients.get(part.ingredient) else {
         return GoesInView { name: String::new(), amount: None, how: None };
     };
@@ -140,27 +158,39 @@ pub(super) fn goes_in_view(cx: &Cx<'_>, lesson: &Lesson, recipe: &Recipe, step: 
         PartAmount::All => (ingredient.amount.map(|id| amount_of(cx, id, thing)), None),
         PartAmount::Amount(id) => (Some(amount_of(cx, id, thing)), None),
         PartAmount::Fraction(fraction, id) => {
-            let path = &cx.course.measure(id).path;
             let amount = whole.map(|whole| {
                 let (low, high) = (whole.amount.low.quantity.base(), whole.amount.high.quantity.base());
-                view(path, cx.printer.part(&whole.amount, low * fraction, high * fraction, thing))
+                part_view(cx, id, None, &whole.amount, (low * fraction, high * fraction), thing)
             });
             (amount, Some(fraction_words(fraction)))
         }
         PartAmount::Rest => {
-            let left = whole.zip(rest_of(cx, lesson, recipe, step, part.ingredient));
-            // No measure of the model says what is left, and it is not the whole: it gets the path a part would have.
-            let id = lesson.steps.get(step).map_or("", |step| &step.id);
-            let path = format!("{}.steps.{id}.add.{}", lesson.slug, ingredient.id);
-            let amount = left.map(|(whole, left)| view(&path, cx.printer.part(&whole.amount, left, left, thing)));
+            let left = whole.zip(rest_of(cx, lesson, recipe, step, part.ingredient)).zip(ingredient.amount);
+            // No measure of the model says what is left: it is told from the whole by its name.
+            let amount = left.map(|((whole, left), id)| {
+                let name = format!("what is left of the {}", ingredient.name);
+                part_view(cx, id, Some(name), &whole.amount, (left, left), thing)
+            });
             (amount, Some("the rest".to_owned()))
         }
     };
     GoesInView { name: ingredient.name.clone(), amount, how }
 }
 
+fn part_view(
+    cx: &Page<'_>,
+    id: MeasureId,
+    name: Option<String>,
+    whole: &Amount,
+    (low, high): (Exact, Exact),
+    thing: Thing,
+) -> AmountView {
+    let printed = cx.printer.part(whole, low, high, thing);
+    view(cx, id, name, printed, Listed { ends: Some((low, high)), ..Listed::whole(*whole, thing) })
+}
+
 /// What the steps before have left of an ingredient, where that is one value.
-fn rest_of(cx: &Cx<'_>, lesson: &Lesson, recipe: &Recipe, step: usize, ingredient: usize) -> Option<Exact> {
+fn rest_of(cx: &Page<'_>, lesson: &Lesson, recipe: &Recipe, step: usize, ingredient: usize) -> Option<Exact> {
     let whole = &cx.course.measure(recipe.ingredients.get(ingredient)?.amount?).amount;
     let single = |amount: &crate::quantity::Amount| {
         (amount.low.quantity == amount.high.quantity).then(|| amount.low.quantity.base())

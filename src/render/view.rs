@@ -46,8 +46,12 @@ pub(super) struct LessonLinkView {
 /// A measure: as written, and in the other system.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub(super) struct AmountView {
-    /// Path of the measure in the model.
-    pub measure: String,
+    /// Attributes of its element, and of its conversion's: their numbers among the page's live figures.
+    pub mark_html: String,
+    pub other_mark_html: String,
+    /// The first number.
+    #[serde(skip)]
+    pub live: Option<usize>,
     pub text: String,
     pub other: Option<String>,
 }
@@ -96,6 +100,8 @@ pub(super) struct UseView {
 #[derive(Debug, Serialize)]
 pub(super) struct LessonBody {
     pub lesson: LessonView,
+    /// The live figures, as JSON that may stand in a script element.
+    pub live: Option<String>,
 }
 
 /// What `take-home.html` is given: all that `lesson.html` is, and the words at the end.
@@ -108,6 +114,7 @@ pub(super) struct TakeHomeBody {
 
 #[derive(Debug, Serialize)]
 pub(super) struct LessonView {
+    pub slug: String,
     pub number: usize,
     /// Fragment of its title's link.
     pub title_slug: String,

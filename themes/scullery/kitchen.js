@@ -42,7 +42,7 @@ const Kitchen = live => {
   };
   // Units and ladders by their place in the data.
   const [G, KG, OZ, LB, ML, L, FLOZ, PINT, GALLON, QUART, PIECE] = units.keys();
-  const [SCALE, FINE, OUNCES, JUG, BEAKER, FLUID, QUARTS] = live.ladders.map(([u, ticks, ...rungs]) =>
+  const [SCALE, FINE, OUNCES, JUG, BEAKER, FLUID, QUARTS, PINTS] = live.ladders.map(([u, ticks, ...rungs]) =>
     ({ u, ticks: BigInt(ticks), rungs: rungs.map(rung => rung.map(BigInt)) }));
   const stepAt = ({ u, ticks, rungs }, x) => {
     const tick = size(u) / ticks;
@@ -134,8 +134,8 @@ const Kitchen = live => {
     const r = readers[reader], us = reader === 1, spooned = tool === 2 && !reader, small = tool === 1 || tool === 2;
     return [
       [tool === 3, volume, marked(BEAKER, millilitres)],
-      [tool === 4 && us, volume, marked(QUARTS, at => [[at, QUART]])],
-      [(small || tool === 4) && !us && !spooned, volume, jug(r)],
+      [tool === 4 && reader, volume, us ? marked(QUARTS, at => [[at, QUART]]) : marked(PINTS, at => [[at, PINT]])],
+      [tool === 4 ? !reader : small && !us && !spooned, volume, jug(r)],
       [small && (us || spooned), volume, cups(r)],
       [reader && (!tool || heavy), mass, marked(OUNCES, at => split(at, LB, OZ)), OUNCES],
       [1, mass, marked(SCALE, grams), SCALE],

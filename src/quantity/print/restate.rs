@@ -5,6 +5,8 @@
 use super::super::number::{SMALL, TENS, blank, word};
 use super::super::text::{Value, Values, read_between, read_prefix, read_values};
 use super::super::{Amount, End, Exact, Number, NumberForm, UnitId, Units};
+use std::ops::Range;
+
 use super::{Style, decimal, places, prefers_fractions, vulgar};
 
 /// Which end of a written amount; a single value has only a low one.
@@ -53,6 +55,13 @@ pub fn in_words_form(
         None => old.values.high.is_none(),
     };
     (low_agrees && high_agrees).then_some(new)
+}
+
+/// Where in `text` the figures and units of an amount stand: what stands before and after them, such as "about" and
+/// "between", is left out. `None` when no amount can be read.
+pub fn core(text: &str, range: bool, units: &Units) -> Option<Range<usize>> {
+    let written = Written::read(text, range, units)?;
+    Some(written.at..written.at + written.values.len)
 }
 
 /// As [`in_words_form`], where a range became a single value: `20 to 25 minutes` becomes `20 minutes`.
