@@ -46,13 +46,8 @@ fn axe_has_no_complaint_on_a_phone() {
 }
 
 #[test]
-fn axe_has_no_complaint_when_colours_are_forced() {
-    all_pages_are_open_to_all(&[FORCED], 1280, false);
-}
-
-#[test]
-fn axe_has_no_complaint_when_motion_is_unwelcome() {
-    all_pages_are_open_to_all(&[("prefers-reduced-motion", "reduce")], 1280, false);
+fn axe_has_no_complaint_when_colours_are_forced_and_motion_is_unwelcome() {
+    all_pages_are_open_to_all(&[FORCED, ("prefers-reduced-motion", "reduce")], 1280, false);
 }
 
 /// Four faults that are in axe's list of rules for WCAG A and AA, and one thing that it leaves to people.

@@ -34,6 +34,25 @@ pub struct Chromium {
     next: AtomicU64,
 }
 
+/// An answer that is on its way.
+pub struct Answer {
+    method: String,
+    receiver: Receiver<Value>,
+}
+
+impl Answer {
+    /// Waits for it.
+    pub fn wait(self) -> Result<Value, String> {
+        let method = self.method;
+        let answer = self.receiver.recv_timeout(PATIENCE);
+        let mut answer = answer.map_err(|_| format!("{method}: Chromium does not answer"))?;
+        match answer.get("error") {
+            Some(error) => Err(format!("{method}: {error}")),
+            None => Ok(answer["result"].take()),
+        }
+    }
+}
+
 /// Who waits for which answer, and who hears the events of which page.
 #[derive(Default)]
 struct Switchboard {
@@ -82,6 +101,11 @@ impl Chromium {
 
     /// Asks for something and waits for the answer.
     pub fn call(&self, session: Option<&str>, method: &str, params: Value) -> Result<Value, String> {
+        self.ask(session, method, params)?.wait()
+    }
+
+    /// Asks for something without waiting yet.
+    pub fn ask(&self, session: Option<&str>, method: &str, params: Value) -> Result<Answer, String> {
         let id = self.next.fetch_add(1, Ordering::Relaxed);
         let (sender, receiver) = channel();
         lock(&self.switchboard.answers).insert(id, sender);
@@ -90,11 +114,7 @@ impl Chromium {
             message["sessionId"] = session.into();
         }
         self.send(&message)?;
-        let mut answer = receiver.recv_timeout(PATIENCE).map_err(|_| format!("{method}: Chromium does not answer"))?;
-        match answer.get("error") {
-            Some(error) => Err(format!("{method}: {error}")),
-            None => Ok(answer["result"].take()),
-        }
+        Ok(Answer { method: method.to_owned(), receiver })
     }
 
     fn send(&self, message: &Value) -> Result<(), String> {

@@ -60,6 +60,9 @@ fn screen_media_and_speed_can_be_chosen() {
     let picture = page.screenshot();
     assert_eq!(&picture[..8], b"\x89PNG\r\n\x1a\n");
     assert_eq!(picture[16..24], [0, 0, 4, 146, 0, 0, 9, 228], "1170 by 2532, as the PNG's header gives them");
+    page.eval("document.querySelector('p').style.height = '3000px'");
+    assert!(page.as_a_whole(|| page.is("innerHeight >= 3000")));
+    assert_eq!(page.eval("innerHeight"), 844);
     for (name, value) in
         [("prefers-color-scheme", "dark"), ("forced-colors", "active"), ("prefers-reduced-motion", "reduce")]
     {

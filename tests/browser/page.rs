@@ -1,9 +1,9 @@
 //! One page in one tab, driven as a reader drives it.
 
-use super::chromium::{Chromium, PATIENCE};
+use super::chromium::{Answer, Chromium, PATIENCE};
 use base64::Engine;
 use serde_json::{Value, json};
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 use std::sync::mpsc::Receiver;
 use std::time::{Duration, Instant};
@@ -30,6 +30,8 @@ pub struct Page {
     session: String,
     events: Receiver<Value>,
     troubles: RefCell<Vec<String>>,
+    /// Width, height, scale, mobile or not.
+    screen: Cell<(u32, u32, f64, bool)>,
 }
 
 impl Page {
@@ -53,12 +55,14 @@ impl Page {
         let asked = json!({ "targetId": target["targetId"], "flatten": true });
         let session = text(&chromium.call(None, "Target.attachToTarget", asked).expect("the page")["sessionId"]);
         let events = chromium.events(&session);
-        let page = Page { profile, session, events, troubles: RefCell::default() };
+        let screen = Cell::new((1280, 800, 1.0, false));
+        let page = Page { profile, session, events, troubles: RefCell::default(), screen };
         for domain in ["Page", "Runtime", "Log"] {
             page.call(&format!("{domain}.enable"), json!({}));
         }
         page.call("Page.setLifecycleEventsEnabled", json!({ "enabled": true }));
         page.call("Emulation.setFocusEmulationEnabled", json!({ "enabled": true }));
+        page.screen(1280, 800, 1.0, false);
         page
     }
 
@@ -180,13 +184,25 @@ impl Page {
         }
     }
 
-    /// Taps on the only element that a selector finds, with a finger.
+    /// Taps on the only element that a selector finds, with a finger, and waits for the click that comes of it.
     #[track_caller]
     pub fn tap(&self, selector: &str) {
         let (x, y) = self.middle_of(selector);
-        let touched = json!({ "type": "touchStart", "touchPoints": [{ "x": x, "y": y }] });
-        self.call("Input.dispatchTouchEvent", touched);
-        self.call("Input.dispatchTouchEvent", json!({ "type": "touchEnd", "touchPoints": [] }));
+        self.eval(
+            "globalThis.tapped = new Promise((done, fail) => {
+                addEventListener('click', done, { once: true, capture: true });
+                setTimeout(fail, 10000, 'no click comes of the tap');
+            }); 0",
+        );
+        // Both at once: on a busy machine a wait between them would make a long press of it.
+        let touches = [("touchStart", json!([{ "x": x, "y": y }])), ("touchEnd", json!([]))].map(|(kind, points)| {
+            let asked = json!({ "type": kind, "touchPoints": points });
+            self.profile.chromium.ask(Some(&self.session), "Input.dispatchTouchEvent", asked)
+        });
+        for touch in touches {
+            touch.and_then(Answer::wait).expect("a finger on the screen");
+        }
+        self.eval("tapped.then(() => 0)");
     }
 
     /// Presses a key by its name in the UI Events standard: `Tab`, `Shift+Tab`, `ArrowRight`, `Enter`, `Escape`, `a`.
@@ -227,10 +243,23 @@ impl Page {
     }
 
     /// A screen of so many CSS pixels. On a mobile one there is touch, and the page's own viewport counts.
+    #[track_caller]
     pub fn screen(&self, width: u32, height: u32, scale: f64, mobile: bool) {
+        self.screen.set((width, height, scale, mobile));
         let asked = json!({ "width": width, "height": height, "deviceScaleFactor": scale, "mobile": mobile });
         self.call("Emulation.setDeviceMetricsOverride", asked);
         self.call("Emulation.setTouchEmulationEnabled", json!({ "enabled": mobile, "maxTouchPoints": 1 }));
+    }
+
+    /// Does something while the screen is as high as the page.
+    #[track_caller]
+    pub fn as_a_whole<T>(&self, act: impl FnOnce() -> T) -> T {
+        let (width, height, scale, mobile) = self.screen.get();
+        let whole = self.eval("document.documentElement.scrollHeight").as_u64().expect("a height");
+        self.screen(width, u32::try_from(whole).expect("a page of usual length"), 1.0, mobile);
+        let done = act();
+        self.screen(width, height, scale, mobile);
+        done
     }
 
     /// The medium (`""` for screen, `print`) and what the reader prefers, all of it at once.

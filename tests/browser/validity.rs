@@ -7,7 +7,9 @@ use std::process::Command;
 /// What the validator says about all HTML in the published folder, and about one page that is wrong on purpose, so that a
 /// validator that looks at nothing is noticed.
 ///
-/// Only HTML: its checker of style sheets does not know newer properties (`container-type`, for one).
+/// Only HTML files: its checker of style sheets does not know newer properties (`container-type`, for one). And not its
+/// warnings about a page's security policy: it knows no origin, so `'self'` allows nothing to it, and it computes no
+/// hashes. The browser enforces that policy, and every test here fails on a breach.
 #[test]
 fn the_nu_validator_finds_no_error() {
     let folder = site::published();
@@ -27,7 +29,13 @@ fn the_nu_validator_finds_no_error() {
         .as_array()
         .expect("a list")
         .iter()
+        .filter(|message| !is_about_policy(message))
         .partition(|message| message["url"].as_str().is_some_and(|url| url.ends_with("/wrong.html")));
     assert!(on_purpose.iter().any(|message| message["type"] == "error"), "it found nothing wrong on a wrong page");
     assert!(found.is_empty(), "{found:#?}");
+}
+
+fn is_about_policy(message: &Value) -> bool {
+    let text = message["message"].as_str().unwrap_or_default();
+    message["type"] == "info" && text.contains("violates Content Security Policy")
 }
