@@ -22,7 +22,12 @@ trap : INT TERM HUP
     --disable-component-update --disable-sync --disable-renderer-backgrounding --disable-backgrounding-occluded-windows \
     --disable-background-timer-throttling --hide-scrollbars --remote-debugging-pipe --user-data-dir="$0/profile" \
     about:blank 3<&0 4>&1 </dev/null >/dev/null
-for try in 1 2 3 4 5 6 7 8 9; do rm -rf "$0" && break; sleep 0.2; done
+# A helper of the browser that ends after it may write once more.
+for try in 1 2 3 4 5 6 7 8 9; do
+    rm -rf "$0"
+    sleep 0.3
+    [ -e "$0" ] || break
+done
 "#;
 
 /// A running browser.
