@@ -1,0 +1,15 @@
+//! The published course in Debian's Chromium: what readers get, driven by real keys, clicks and taps.
+//!
+//! `tests/run` installs what this needs. One Chromium serves all tests of a run; each test has a profile of its own.
+//! A page fails its test on any uncaught exception, console error, refused resource or breach of its security policy.
+
+mod access;
+mod axe;
+mod chromium;
+mod driver;
+mod layout;
+mod page;
+mod server;
+mod site;
+mod tools;
+mod validity;
