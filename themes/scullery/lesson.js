@@ -24,8 +24,8 @@ const Lesson = (() => {
 
   // What differs from the lesson as written: scale, units, thermometer, measure, ways, the step at the stove.
   const state = { x: "", u: "", t: "", m: "", way: "", at: "" };
-  const link = () => location.pathname + location.search + Object.keys(state).filter((key) => state[key])
-    .map((key, index) => `${index ? "&" : "#"}${key}=${encodeURIComponent(state[key]).replace("%2F", "/")}`).join("");
+  const link = () => `${location.pathname}#${new URLSearchParams(Object.entries(state).filter(([, value]) => value))}`
+    .replace("%2F", "/").replace(/#$/, "");
 
   const words = [...document.querySelectorAll(".m[data-m]")].map((span) => {
     const text = span.textContent;
@@ -144,8 +144,9 @@ const Lesson = (() => {
   $("share").onclick = async () => {
     const url = new URL(link(), location).href;
     try {
-      await (navigator.share ? navigator.share({ url }) : navigator.clipboard.writeText(url));
-      write($("status"), "The link is ready to send.");
+      if (navigator.share) return await navigator.share({ url });
+      await navigator.clipboard.writeText(url);
+      write($("status"), "The link is copied.");
     } catch {
       $("link").hidden = false;
       $("link").value = url;

@@ -14,7 +14,7 @@
     const { way } = step.dataset;
     if (way) runs.set(step, (runs.get(steps[index - 1]) || new Set()).add(way));
   });
-  const chosen = (run) => state.way.split("~").find((way) => run.has(way)) || [...run][0];
+  const chosen = (run) => state.way.split(".").find((way) => run.has(way)) || [...run][0];
   const walk = () => steps.filter((step) => !runs.has(step) || chosen(runs.get(step)) === step.dataset.way);
   const radios = [];
   for (const run of new Set(runs.values())) {
@@ -27,7 +27,7 @@
     }
   }
   $("ways").onchange = () => {
-    change({ way: radios.filter((radio) => radio.checked).map((radio) => radio.value).join("~") });
+    change({ way: radios.filter((radio) => radio.checked).map((radio) => radio.value).join(".") });
     // A step that the new way leaves out gives place to its like.
     if (!walk().includes(now)) go(walk().find((step) => runs.get(step) === runs.get(now)));
   };
@@ -74,12 +74,13 @@
     change({ at: "" });
     lock?.release();
     heading(now).focus();
+    heading(now).scrollIntoView();
   };
   const follow = () => {
     const step = steps.find(({ dataset }) => dataset.step === state.at);
     if (!step) return;
     // Whoever is sent to a step is sent its way.
-    if (!walk().includes(step)) state.way = `${step.dataset.way}~${state.way}`;
+    if (!walk().includes(step)) state.way = `${step.dataset.way}.${state.way}`;
     enter(step);
   };
   $("cook").onclick = () => enter(now || walk()[0]);
@@ -89,14 +90,14 @@
   $("next").onclick = () => turn(1);
   const far = steps.length;
   const keys = { ArrowLeft: -1, PageUp: -1, ArrowRight: 1, PageDown: 1, Home: -far, End: far, Escape: 0 };
-  document.addEventListener("keydown", (event) => {
+  addEventListener("keydown", (event) => {
     const by = keys[event.key];
     if (by === undefined || !page.contains("stove") || event.defaultPrevented || event.altKey || event.target.type === "radio") return;
     event.preventDefault();
     if (by) turn(by);
     else leave();
   });
-  document.addEventListener("visibilitychange", () => !document.hidden && page.contains("stove") && wake());
+  addEventListener("visibilitychange", () => !document.hidden && page.contains("stove") && wake());
 
   // A timer is kept as its end, not as ticks: it outlives a reload and a phone that sleeps.
   const { title } = document;
@@ -153,7 +154,7 @@
     }));
   }
   // Browsers let a page sound only after a tap.
-  document.addEventListener("click", () => timers[0] && (audio ??= new AudioContext()).resume());
+  addEventListener("click", () => timers[0] && (audio ??= new AudioContext()).resume());
   addEventListener("storage", () => {
     timers = recall("_timers") || [];
     draw();
