@@ -166,7 +166,7 @@ impl Rewriter<'_> {
         let text = &self.text.text;
         let (mut range, mut new) = (mention.range.clone(), new.to_owned());
         if let Some((start, article)) = article_before(text, range.start)
-            && let wanted = if sounds_like_a_vowel(&new) { "an" } else { "a" }
+            && let wanted = if print::sounds_like_a_vowel(&new) { "an" } else { "a" }
             && !article.eq_ignore_ascii_case(wanted)
         {
             let capital = article.starts_with('A').then(|| wanted.replacen('a', "A", 1));
@@ -192,17 +192,6 @@ fn article_before(text: &str, at: usize) -> Option<(usize, &str)> {
         .map_or(0, |mark| mark + before[mark..].chars().next().map_or(1, char::len_utf8));
     let word = &before[start..];
     (before.len() < at && ["a", "an", "A", "An"].contains(&word)).then_some((start, word))
-}
-
-/// Whether a number is spoken with a vowel first: eight, 8, 11, 18, 85, 800.
-fn sounds_like_a_vowel(text: &str) -> bool {
-    let lower = text.to_lowercase();
-    let figures = lower.find(|c: char| !c.is_ascii_digit()).unwrap_or(lower.len());
-    match &lower[..figures] {
-        "" => lower.starts_with("eight") || lower.starts_with("eleven") || lower.starts_with("hour"),
-        "11" | "18" => true,
-        figures => figures.starts_with('8'),
-    }
 }
 
 /// What changes between two texts, word by word: bytes of the old one and what stands there in the new.
@@ -287,7 +276,7 @@ mod tests {
     fn articles_go_by_the_sound() {
         for (text, an) in [("8-litre", true), ("80", true), ("18", true), ("11", true), ("110", false), ("eight", true)]
         {
-            assert_eq!(sounds_like_a_vowel(text), an, "{text}");
+            assert_eq!(print::sounds_like_a_vowel(text), an, "{text}");
         }
         assert_eq!(article_before("use A 6-litre", 6), Some((4, "A")));
         assert_eq!(article_before("data 6", 5), None);

@@ -207,6 +207,7 @@ pub(super) mod tests {
             amount: parse_amount("92 °C", &units).unwrap(),
             span: place("92 °C", 0),
             owner: Owner::Step { lesson: 0, step: 0 },
+            scales: false,
         };
         let aside = Aside {
             words: "0.5–1 mL".to_owned(),

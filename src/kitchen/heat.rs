@@ -14,6 +14,14 @@ pub enum Degrees {
 }
 
 impl Degrees {
+    /// The other one.
+    pub fn other(self) -> Degrees {
+        match self {
+            Degrees::Celsius => Degrees::Fahrenheit,
+            Degrees::Fahrenheit => Degrees::Celsius,
+        }
+    }
+
     fn reading_of(self, celsius: Exact) -> Exact {
         match self {
             Degrees::Celsius => celsius,

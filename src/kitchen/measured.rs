@@ -43,6 +43,15 @@ pub enum Tool {
     Jug,
     /// Spoons and cups.
     Spoons,
+    /// A beaker with fine marks: what a spoon or cup holds, told in mL.
+    Beaker,
+    /// A pot or a tub, which nobody fills to a spoonful; in a US kitchen, quarts.
+    Pot,
+}
+
+impl Tool {
+    /// All tools.
+    pub const ALL: [Tool; 5] = [Tool::Scale, Tool::Jug, Tool::Spoons, Tool::Beaker, Tool::Pot];
 }
 
 impl Tool {

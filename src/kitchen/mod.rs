@@ -25,14 +25,22 @@
 
 mod clock;
 mod heat;
+mod live;
+mod live_data;
 mod measured;
 mod rounding;
 mod scale;
 mod spoons;
 mod systems;
+mod words;
 
 pub use heat::{Degrees, gas_mark};
+pub use live::{Choice, Kitchens, LiveMeasure, LiveMention, Role, Shown, Thermometer};
+pub use live_data::{LiveData, number};
 pub use measured::{Ask, Care, Measured, MeasuredRange, Method, Part, Tool, Unmeasurable};
-pub use rounding::{FINE_SCALE, FLUID_OUNCES, INCHES, JUG, Ladder, MILLIMETRES, OUNCES, QUARTS, Rung, SCALE, SECONDS};
+pub use rounding::{
+    BEAKER, FINE_SCALE, FLUID_OUNCES, INCHES, JUG, Ladder, MILLIMETRES, OUNCES, QUARTS, Rung, SCALE, SECONDS,
+};
 pub use scale::{follows_scale, scale};
 pub use systems::{Kitchen, Reader};
+pub use words::Form;

@@ -30,7 +30,7 @@ const fn rung(upto: i128, step: i128) -> Rung {
 }
 
 /// No further rung.
-const TOP: i128 = i128::MAX;
+pub(super) const TOP: i128 = i128::MAX;
 
 /// Kitchen scales (common practice): tenths below 10 g, on a scale that shows them; grams to 250 g; then as one
 /// pours, 5 g to 1 kg (half a step is 1 % at most), 10 g to 10 kg, 50 g above.
@@ -54,6 +54,14 @@ pub const JUG: Ladder = Ladder {
     unit: "millilitre",
     ticks: 1,
     rungs: &[rung(250, 5), rung(500, 10), rung(1_000, 25), rung(5_000, 50), rung(20_000, 100), rung(TOP, 500)],
+};
+
+/// Small beakers and medicine cups (common practice): for telling in mL what is measured with a spoon or a cup, not
+/// for measuring it out.
+pub const BEAKER: Ladder = Ladder {
+    unit: "millilitre",
+    ticks: 4,
+    rungs: &[rung(16, 1), rung(40, 2), rung(240, 4), rung(800, 20), rung(TOP, 40)],
 };
 
 /// Imperial jugs (common practice): half fluid ounces to half a pint, fluid ounces to 4 pints, quarter pints to

@@ -3,9 +3,9 @@
 use super::clock;
 use super::heat::Degrees;
 use super::measured::{Ask, Measured, MeasuredRange, Method, Part, Tool, Unmeasurable};
-use super::rounding::{FINE_SCALE, FLUID_OUNCES, INCHES, JUG, Ladder, MILLIMETRES, OUNCES, SCALE};
+use super::rounding::{BEAKER, FINE_SCALE, FLUID_OUNCES, INCHES, JUG, Ladder, MILLIMETRES, OUNCES, QUARTS, SCALE};
 use super::spoons::{Scoop, SpoonSet};
-use crate::quantity::print::{self, NO_BREAK, Style};
+use crate::quantity::print::{self, Style};
 use crate::quantity::{Amount, Bound, Dimension, Exact, Home, UnitId, Units};
 use crate::reference::{Oven, Reference};
 
@@ -23,6 +23,14 @@ pub enum Reader {
 impl Reader {
     /// All systems.
     pub const ALL: [Reader; 3] = [Reader::Metric, Reader::Us, Reader::Imperial];
+
+    /// The system that stands beside the metric one where an author teaches.
+    pub fn customary(home: Home) -> Reader {
+        match home {
+            Home::Us | Home::Ca => Reader::Us,
+            Home::Uk | Home::Au | Home::Nz => Reader::Imperial,
+        }
+    }
 
     /// `metric`, `us` or `imperial`.
     pub fn name(self) -> &'static str {
@@ -46,6 +54,7 @@ pub(super) struct Ids {
     pub fluid_ounce: UnitId,
     pub pint: UnitId,
     pub gallon: UnitId,
+    pub quart: UnitId,
     pub millimetre: UnitId,
     pub centimetre: UnitId,
     pub metre: UnitId,
@@ -76,6 +85,7 @@ impl Ids {
             fluid_ounce: find("imperial-fluid-ounce")?,
             pint: find("imperial-pint")?,
             gallon: find("imperial-gallon")?,
+            quart: find(QUARTS.unit)?,
             millimetre: find("millimetre")?,
             centimetre: find("centimetre")?,
             metre: find("metre")?,
@@ -119,6 +129,8 @@ enum Level {
     Grams,
     FineGrams,
     FineCups,
+    Beaker,
+    Quarts,
 }
 
 /// A way to measure, and the amount in the dimension it measures.
@@ -165,6 +177,24 @@ impl<'a> Kitchen<'a> {
     /// The same kitchen for a course in another language.
     pub fn with_style(self, style: Style) -> Kitchen<'a> {
         Kitchen { style, ..self }
+    }
+
+    pub(super) fn units(&self) -> &'a Units {
+        self.units
+    }
+
+    /// Spoons, and cups up to where a jug or quarts take over.
+    pub(super) fn spoons(&self) -> &SpoonSet {
+        &self.cups
+    }
+
+    /// The least that is poured, in mL; below, spoons.
+    pub(super) fn jug_foot(&self) -> Option<Exact> {
+        self.few.top
+    }
+
+    pub(super) fn style(&self) -> Style {
+        self.style
     }
 
     /// An exact amount, in its dimension's base unit, as one would measure it.
@@ -249,7 +279,8 @@ impl<'a> Kitchen<'a> {
             (tool, _) => tool,
         };
         let (spooned, poured) = match (tool, self.reader) {
-            (Tool::Scale, _) => (false, false),
+            (Tool::Scale | Tool::Beaker, _) | (Tool::Pot, Reader::Us) => (false, false),
+            (Tool::Pot, _) => (false, true),
             // American cups are the jug; British readers have no cups.
             (_, Reader::Us) => (true, false),
             (_, Reader::Imperial) => (false, true),
@@ -258,6 +289,8 @@ impl<'a> Kitchen<'a> {
         };
         let in_ounces = self.reader != Reader::Metric && (tool == Tool::Scale || dimension == Dimension::Mass);
         let offers = [
+            (Level::Beaker, tool == Tool::Beaker, volume),
+            (Level::Quarts, tool == Tool::Pot && self.reader == Reader::Us, volume),
             (Level::Jug, poured, volume),
             (Level::Cups, spooned, volume),
             (Level::Ounces, in_ounces, mass),
@@ -284,7 +317,7 @@ impl<'a> Kitchen<'a> {
     /// (5.3 g, 35 g) is no more than the first ounce mark above it (¼ oz, 1¼ oz).
     fn resolves(&self, choice: &Choice, ask: &Ask) -> bool {
         let (ladder, unit) = match choice.level {
-            Level::Cups | Level::Jug | Level::FineCups => return true,
+            Level::Cups | Level::Jug | Level::FineCups | Level::Beaker | Level::Quarts => return true,
             Level::Ounces => (&OUNCES, self.ids.ounce),
             Level::Grams => (&SCALE, self.ids.gram),
             Level::FineGrams => (&FINE_SCALE, self.ids.gram),
@@ -303,11 +336,19 @@ impl<'a> Kitchen<'a> {
                 let rounded = self.on(&OUNCES, self.ids.ounce, exact, Bound::None);
                 (rounded, self.pounds(rounded), Method::Scale)
             }
+            Level::Beaker => self.millilitres(&BEAKER, exact),
+            Level::Quarts => {
+                let rounded = self.on(&QUARTS, self.ids.quart, exact, Bound::None);
+                let number = self.units.get(self.ids.quart).from_base(rounded);
+                (rounded, vec![Part { number, unit: self.ids.quart, bare: false }], Method::Jug)
+            }
             Level::Grams => self.grams(&SCALE, exact, Method::Scale),
             Level::FineGrams => self.grams(&FINE_SCALE, exact, Method::FineScale),
         };
-        let volume = matches!(choice.level, Level::Cups | Level::Jug | Level::FineCups);
-        let dimension = if volume { Dimension::Volume } else { Dimension::Mass };
+        let dimension = match choice.level {
+            Level::Ounces | Level::Grams | Level::FineGrams => Dimension::Mass,
+            Level::Cups | Level::Jug | Level::FineCups | Level::Beaker | Level::Quarts => Dimension::Volume,
+        };
         self.measured(dimension, exact, rounded, parts, method)
     }
 
@@ -344,7 +385,11 @@ impl<'a> Kitchen<'a> {
             let rounded = self.on(&FLUID_OUNCES, self.ids.fluid_ounce, spooned, Bound::None);
             return (rounded, self.pints(rounded), Method::Jug);
         }
-        let rounded = self.on(&JUG, self.ids.millilitre, spooned, Bound::None);
+        self.millilitres(&JUG, spooned)
+    }
+
+    fn millilitres(&self, ladder: &Ladder, exact: Exact) -> (Exact, Vec<Part>, Method) {
+        let rounded = self.on(ladder, self.ids.millilitre, exact, Bound::None);
         (rounded, vec![self.larger_from(rounded, 1000, self.ids.millilitre, self.ids.litre)], Method::Jug)
     }
 
@@ -464,47 +509,5 @@ impl<'a> Kitchen<'a> {
         let about = !reading && error.abs() > Exact::new(1, 50);
         let text = format!("{}{}", if about { "about " } else { "" }, self.text(&parts, method));
         Measured { text, parts, method, dimension, exact, rounded, error, about }
-    }
-
-    fn text(&self, parts: &[Part], method: Method) -> String {
-        let texts: Vec<String> = parts.iter().map(|part| self.part_text(part)).collect();
-        if method == Method::Spoons { texts.join(" + ") } else { texts.join(&NO_BREAK.to_string()) }
-    }
-
-    fn part_text(&self, part: &Part) -> String {
-        print::measure(part.number, part.unit, part.bare, self.units, self.style)
-    }
-
-    /// Two ends of which one is a sum, in the smallest of their units: `1¾ pints` and `1 pint 19 fl oz` are hard to compare.
-    fn in_one_unit(&self, low: &Measured, high: &Measured) -> Option<(String, String)> {
-        let units = |end: &Measured| end.parts.iter().map(|part| part.unit).collect::<Vec<_>>();
-        let sum = low.parts.len() > 1 || high.parts.len() > 1;
-        if !sum || low.method == Method::Spoons || units(low) == units(high) {
-            return None;
-        }
-        let smallest = low.parts.iter().chain(&high.parts).min_by_key(|part| self.units.get(part.unit).size)?;
-        let number = |end: &Measured| self.units.get(smallest.unit).from_base(end.rounded);
-        let first = print::kitchen_number(number(low), smallest.unit, self.units, self.style);
-        let last = self.part_text(&Part { number: number(high), ..*smallest });
-        Some((first, last))
-    }
-
-    fn range_text(&self, low: &Measured, high: &Measured) -> String {
-        let about = if low.about || high.about { "about " } else { "" };
-        let high_text = self.text(&high.parts, high.method);
-        if low.rounded == high.rounded {
-            return format!("{about}{high_text}");
-        }
-        match (low.parts.as_slice(), high.parts.as_slice()) {
-            ([a], [b]) if a.unit == b.unit => {
-                let number = print::kitchen_number(a.number, a.unit, self.units, self.style);
-                let sign = print::range_sign(&number, b.number < Exact::ZERO);
-                format!("{about}{number}{sign}{high_text}")
-            }
-            _ => match self.in_one_unit(low, high) {
-                Some((low, high)) => format!("{about}{low}–{high}"),
-                None => format!("{about}{} to {high_text}", self.text(&low.parts, low.method)),
-            },
-        }
     }
 }

@@ -33,7 +33,7 @@ impl Quantity {
     ///
     /// `None` when the value is too large to be held exactly; no kitchen amount is.
     pub fn from_base(dimension: Dimension, base: Exact) -> Option<Quantity> {
-        let ticks = || stored(base * Exact::whole(ticks_in(dimension)));
+        let ticks = || stored(base * Exact::whole(dimension.ticks()));
         Some(match dimension {
             Dimension::Mass => Quantity::Mass(Mass::new::<kitchen::mass::tick>(ticks()?)),
             Dimension::Volume => Quantity::Volume(Volume::new::<kitchen::volume::tick>(ticks()?)),
@@ -62,7 +62,7 @@ impl Quantity {
                 return value;
             }
         };
-        Exact::new(i128::from(*ticks.numer()), i128::from(*ticks.denom()) * ticks_in(self.dimension()))
+        Exact::new(i128::from(*ticks.numer()), i128::from(*ticks.denom()) * self.dimension().ticks())
     }
 
     /// What it measures.
@@ -79,17 +79,6 @@ impl Quantity {
             Quantity::Energy(_) => Dimension::Energy,
             Quantity::Power(_) => Dimension::Power,
         }
-    }
-}
-
-/// How many of what `kitchen` stores make one of the dimension's base unit.
-fn ticks_in(dimension: Dimension) -> i128 {
-    match dimension {
-        Dimension::Mass => 1_600_000,
-        Dimension::Volume => 32_000_000,
-        Dimension::Length => 10,
-        Dimension::Temperature | Dimension::Difference => 9,
-        Dimension::Time | Dimension::Share | Dimension::Count | Dimension::Energy | Dimension::Power => 1,
     }
 }
 

@@ -42,6 +42,17 @@ impl Dimension {
         Dimension::Power,
     ];
 
+    /// How many of what is stored make one base unit: so that every unit of a kitchen is a whole number of them.
+    pub fn ticks(self) -> i128 {
+        match self {
+            Dimension::Mass => 1_600_000,
+            Dimension::Volume => 32_000_000,
+            Dimension::Length => 10,
+            Dimension::Temperature | Dimension::Difference => 9,
+            Dimension::Time | Dimension::Share | Dimension::Count | Dimension::Energy | Dimension::Power => 1,
+        }
+    }
+
     /// The name in tables and reports: `mass`, `volume` …
     pub fn name(self) -> &'static str {
         match self {

@@ -84,6 +84,17 @@ pub fn range_sign(low: &str, high_is_signed: bool) -> &'static str {
     if low.starts_with('−') || high_is_signed { " to " } else { "–" }
 }
 
+/// Whether a number is spoken with a vowel first: eight, 8, 11, 18, 85, 800.
+pub fn sounds_like_a_vowel(text: &str) -> bool {
+    let lower = text.to_lowercase();
+    let figures = lower.find(|c: char| !c.is_ascii_digit()).unwrap_or(lower.len());
+    match &lower[..figures] {
+        "" => lower.starts_with("eight") || lower.starts_with("eleven") || lower.starts_with("hour"),
+        "11" | "18" => true,
+        figures => figures.starts_with('8'),
+    }
+}
+
 /// At most four significant figures, halves away from nought; figures before the point are kept.
 ///
 /// Nothing is written beyond the fourth place: no kitchen reads 0.03527 oz, and neither does
@@ -186,7 +197,8 @@ pub fn prefers_fractions(unit: UnitId, units: &Units) -> bool {
         || weighed && row.system != System::Metric
 }
 
-fn unit_name(value: Exact, unit: UnitId, bare: bool, units: &Units) -> &str {
+/// The name of a unit beside a value: its symbol, or the word that agrees.
+pub fn unit_name(value: Exact, unit: UnitId, bare: bool, units: &Units) -> &str {
     let (symbol, one, many) = units.names(unit, bare);
     if !is_spelled(symbol, one) {
         symbol

@@ -77,7 +77,7 @@ impl Context<'_> {
     /// Adds a measure of this lesson.
     pub fn measure(&mut self, path: &str, amount: Amount, span: Span, owner: Owner) -> MeasureId {
         let path = format!("{}.{path}", self.slug);
-        add_measure(self.measures, Measure { path, amount, span, owner })
+        add_measure(self.measures, Measure { path, amount, span, owner, scales: owner.grows() })
     }
 
     /// Keeps a text among those that are read.

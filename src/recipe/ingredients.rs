@@ -13,7 +13,7 @@ use crate::source::{MappedText, Span};
 const NEVER_COUNTED: &[&str] =
     &["milk", "cream", "water", "vinegar", "flour", "sugar", "salt", "starch", "honey", "oil", "whey"];
 
-const INGREDIENT: &[&str] = &["amount", "share", "note"];
+const INGREDIENT: &[&str] = &["amount", "share", "note", "scales"];
 const EQUIPMENT: &[&str] = &["name", "holds", "size", "count"];
 
 impl Context<'_> {
@@ -56,6 +56,9 @@ impl Context<'_> {
         }
         if let Some(share) = fields.get("share") {
             ingredient.share = self.share(index, &entry.key, &share.value);
+        }
+        if let (Some(scales), Some(id)) = (self.scales(&fields), ingredient.amount) {
+            self.measures[id.0 as usize].scales = scales;
         }
     }
 

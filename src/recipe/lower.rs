@@ -60,7 +60,7 @@ fn fact_measures(reference: &Reference) -> Vec<Measure> {
         let path = format!("facts.{}", fact.id);
         add_measure(
             &mut measures,
-            Measure { path, amount: fact.amount, span: fact.span, owner: Owner::Fact { fact: index } },
+            Measure { path, amount: fact.amount, span: fact.span, owner: Owner::Fact { fact: index }, scales: false },
         );
     }
     measures

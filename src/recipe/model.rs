@@ -25,6 +25,9 @@ pub struct Measure {
     pub span: Span,
     /// What it belongs to.
     pub owner: Owner,
+    /// Whether it grows with the batch, if what it measures can: what goes in and comes out does, a pot or a weight
+    /// on a press does not. An author may say otherwise.
+    pub scales: bool,
 }
 
 /// What a measure belongs to. Lessons, steps and things are indices into [`Course`] and [`Lesson`].
@@ -102,6 +105,11 @@ pub enum Owner {
 }
 
 impl Owner {
+    /// Whether what it is grows with the batch unless its author says otherwise.
+    pub fn grows(self) -> bool {
+        matches!(self, Owner::Ingredient { .. } | Owner::Part { .. } | Owner::Product { .. } | Owner::Leftover { .. })
+    }
+
     /// The lesson it belongs to, unless it is a fact.
     pub fn lesson(self) -> Option<usize> {
         match self {
@@ -236,6 +244,10 @@ pub struct Recipe {
     pub leaves: Vec<Leftover>,
     /// The ingredient whose amount a student changes to scale the batch.
     pub scale_by: Option<usize>,
+    /// Batches, from least to most, for which its author vouches.
+    pub scale_within: Option<(Exact, Exact)>,
+    /// How many students work on one batch.
+    pub students: Exact,
     /// How long it keeps.
     pub keeps: Vec<Keeping>,
     /// What goes in, in order.

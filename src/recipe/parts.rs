@@ -1,7 +1,7 @@
 //! What goes in at a step: `add`.
 
 use super::context::{Context, STUFF};
-use super::model::{Ingredient, Measure, Owner, Part, PartAmount};
+use super::model::{Ingredient, Measure, MeasureId, Owner, Part, PartAmount};
 use super::names::Names;
 use super::table::{one_or_more, wrong_type};
 use crate::diag::{Code, Diagnostic};
@@ -83,7 +83,7 @@ impl Context<'_> {
                 _ => {}
             }
             if let Some((fraction, amount)) = self.fraction(&words) {
-                let id = self.measure(&path, amount, span, owner);
+                let id = self.part_measure(&path, amount, span, owner, ingredient);
                 return Some((PartAmount::Fraction(fraction, id), span));
             }
             if split_amount(&words.text, self.units).is_err() {
@@ -94,8 +94,15 @@ impl Context<'_> {
         }
         let (amount, span) = self.amount(&entry.key, &entry.value, STUFF)?;
         self.goes_with(&amount, span, ingredient)?;
-        let id = self.measure(&path, amount, span, owner);
+        let id = self.part_measure(&path, amount, span, owner, ingredient);
         Some((PartAmount::Amount(id), span))
+    }
+
+    /// A part grows with the batch where the whole does.
+    fn part_measure(&mut self, path: &str, amount: Amount, span: Span, owner: Owner, of: &Ingredient) -> MeasureId {
+        let id = self.measure(path, amount, span, owner);
+        self.measures[id.0 as usize].scales = of.amount.is_none_or(|whole| self.measures[whole.0 as usize].scales);
+        id
     }
 
     /// `two thirds`, `1/3`, `½`, `60 %`: less than the whole, and not an amount.

@@ -4,10 +4,10 @@ use super::context::{ANY, Context, TEMPERATURE, TIME};
 use super::model::{Ingredient, Owner, Rescue, Step};
 use super::names::{Named, Names};
 use super::parts::At;
-use super::table::{Fields, choice, one_or_more, table, text};
+use super::table::{Fields, choice, one_or_more, table, text, wrong_type};
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::lesson::captions::Seconds;
-use crate::lesson::{Entry, LessonSyntax, StepSyntax, TypedBlock};
+use crate::lesson::{Entry, LessonSyntax, StepSyntax, TypedBlock, ValueKind};
 use crate::source::{MappedText, Span};
 use std::collections::BTreeMap;
 
@@ -16,6 +16,7 @@ const STEP: &[&str] = &[
     "heard-at",
 ];
 const RESCUE: &[&str] = &["sign", "do"];
+const MEASURE: &[&str] = &["amount", "scales"];
 
 /// The ids of all steps, so that each may name the others, and whether all are as their author meant them. Says which
 /// are borne twice.
@@ -168,11 +169,35 @@ impl Context<'_> {
         let mut measures = BTreeMap::new();
         for entry in &table.entries {
             let path = format!("{path}.{}", entry.key);
-            if let Some(measure) = self.measured(&entry.key, &entry.value, ANY, &path, owner) {
+            if let Some(measure) = self.own_measure(entry, &path, owner) {
                 measures.insert(entry.key.clone(), measure);
             }
         }
         measures
+    }
+
+    /// `"200 mL"`, or `{ amount = "200 mL", scales = true }`.
+    fn own_measure(&mut self, entry: &Entry, path: &str, owner: Owner) -> Option<super::MeasureId> {
+        let ValueKind::Table(table) = &entry.value.kind else {
+            return self.measured(&entry.key, &entry.value, ANY, path, owner);
+        };
+        let fields = Fields::new(table, entry.key_span, "a measure", MEASURE, self.sink);
+        let amount = fields.required("amount", "\"200 mL\"", self.sink)?;
+        let id = self.measured("amount", &amount.value, ANY, path, owner)?;
+        if let Some(scales) = self.scales(&fields) {
+            self.measures[id.0 as usize].scales = scales;
+        }
+        Some(id)
+    }
+
+    /// Whether an author says that a measure grows with the batch, or that it does not.
+    pub fn scales(&mut self, fields: &Fields<'_>) -> Option<bool> {
+        let entry = fields.get("scales")?;
+        if let ValueKind::Flag(scales) = entry.value.kind {
+            return Some(scales);
+        }
+        wrong_type("scales", &entry.value, "true or false, without quotes", "scales = false", self.sink);
+        None
     }
 
     /// A rescue. Where a key is missing its text is empty: the others keep their numbers, and nothing is published.

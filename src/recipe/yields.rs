@@ -1,15 +1,26 @@
 //! What a recipe makes, leaves and how long it keeps; and the recipe block as a whole.
 
-use super::context::{Context, Line, STUFF, TEMPERATURE, TIME};
+use super::context::{COUNT, Context, Line, STUFF, TEMPERATURE, TIME, Want};
 use super::model::{Ingredient, Keeping, Leftover, Owner, Product, Recipe};
 use super::names::{Named, Names, same_thing};
 use super::table::{Fields, list, table};
 use crate::diag::{Code, Confidence, Diagnostic};
 use crate::lesson::near::nearest;
 use crate::lesson::{Entry, Table, Text, TypedBlock, Value, ValueKind, slice};
+use crate::quantity::Exact;
 use std::collections::BTreeMap;
 
-const RECIPE: &[&str] = &["makes", "leaves", "scale-by", "keeps", "ingredients", "equipment", "measures"];
+const RECIPE: &[&str] = &[
+    "makes",
+    "leaves",
+    "scale-by",
+    "scale-within",
+    "students-per-batch",
+    "keeps",
+    "ingredients",
+    "equipment",
+    "measures",
+];
 const KEEPS: &[&str] = &["what", "where", "for", "at"];
 
 impl Context<'_> {
@@ -54,10 +65,40 @@ impl Context<'_> {
             let name = self.id_text("scale-by", &entry.value, "milk")?;
             self.look_up(name, "ingredient", &names.ingredients, names.sure_of_ingredients)
         });
+        let within = Want { example: "½–3", ..COUNT };
+        let scale_within = fields
+            .get("scale-within")
+            .and_then(|entry| self.amount("scale-within", &entry.value, within))
+            .map(|(amount, _)| (amount.low.quantity.base(), amount.high.quantity.base()));
+        let students =
+            fields.get("students-per-batch").and_then(|entry| self.students("students-per-batch", &entry.value));
         let owner = Owner::Named { lesson: self.lesson };
         let measures =
             fields.get("measures").map_or_else(BTreeMap::new, |entry| self.own_measures(entry, "measures", owner));
-        Recipe { span: block.name_span, makes, leaves, scale_by, keeps, ingredients, equipment: pieces, measures }
+        Recipe {
+            span: block.name_span,
+            makes,
+            leaves,
+            scale_by,
+            scale_within,
+            students: students.unwrap_or(Exact::ONE),
+            keeps,
+            ingredients,
+            equipment: pieces,
+            measures,
+        }
+    }
+
+    /// How many students work on one batch: one at least.
+    fn students(&mut self, key: &str, value: &Value) -> Option<Exact> {
+        let (amount, span) = self.amount(key, value, COUNT)?;
+        let students = amount.low.quantity.base();
+        if !amount.range && students.is_whole() && students >= Exact::ONE {
+            return Some(students);
+        }
+        let message = format!("`{key}` needs a whole number of students");
+        self.sink.push(Diagnostic::new(Code::BadAmount, message, span).help("write it like `2`"));
+        None
     }
 
     fn makes(&mut self, entry: &Entry) -> Option<Product> {

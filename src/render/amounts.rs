@@ -67,10 +67,7 @@ pub(super) struct Printer<'a> {
 
 impl<'a> Printer<'a> {
     pub(super) fn new(reference: &'a Reference, home: Home) -> Printer<'a> {
-        let customary = match home {
-            Home::Us | Home::Ca => Reader::Us,
-            Home::Uk | Home::Au | Home::Nz => Reader::Imperial,
-        };
+        let customary = Reader::customary(home);
         let kitchens =
             Reader::ALL.into_iter().filter_map(|reader| Some((reader, Kitchen::new(reference, reader, home)?)));
         let Reference { units, ovens, .. } = reference;

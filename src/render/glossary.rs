@@ -1,8 +1,9 @@
 //! The glossary page: terms that the lessons use, and all of the course's own.
 
 use super::Cx;
+use super::edition::{Edition, WORD};
 use super::links::Links;
-use super::markdown::{TermLinks, Writer, without_notes};
+use super::markdown::{Writer, without_notes};
 use super::terms::TermUses;
 use super::view::{CourseView, GlossaryBody, HeadView, LetterView, PageView, TermView, UseView};
 use std::collections::{BTreeMap, BTreeSet};
@@ -18,12 +19,35 @@ pub(super) struct GlossaryPage<'a> {
 pub(super) fn glossary_page<'a>(cx: &'a Cx<'a>, course: &'a CourseView, uses: &TermUses) -> GlossaryPage<'a> {
     let terms = &cx.course.terms;
     let on_page = |term: &usize| terms[*term].own || !uses.of(*term).is_empty();
-    let mut shown: Vec<usize> = (0..terms.len()).filter(on_page).collect();
+    let shown: BTreeSet<usize> = (0..terms.len()).filter(on_page).collect();
+    let (body, pictures) = entries(cx, &shown, Edition::glossary(shown.clone()), "", Some(uses));
+    let page = HeadView {
+        title: format!("Glossary – {}", course.title),
+        description: format!("The words of the trade used in {}.", course.title),
+        kind: "glossary",
+    };
+    GlossaryPage { view: PageView { course, page, body }, pictures }
+}
+
+/// The terms of a lesson's take-home page.
+pub(super) fn words_view(cx: &Cx<'_>, lesson: &str, shown: BTreeSet<usize>) -> GlossaryBody {
+    entries(cx, &shown, Edition::words(lesson, shown.clone()), WORD, None).0
+}
+
+/// Terms by their first letter, and the pictures they show. `mark` stands before their slugs.
+fn entries(
+    cx: &Cx<'_>,
+    shown: &BTreeSet<usize>,
+    links: Edition,
+    mark: &str,
+    uses: Option<&TermUses>,
+) -> (GlossaryBody, BTreeSet<String>) {
+    let terms = &cx.course.terms;
+    let mut shown: Vec<usize> = shown.iter().copied().collect();
     shown.sort_by_key(|term| (terms[*term].name.to_lowercase(), *term));
     let Some(first) = shown.first() else {
-        return page(course, Vec::new(), Vec::new(), BTreeSet::new());
+        return (GlossaryBody { letters: Vec::new(), notes: Vec::new() }, BTreeSet::new());
     };
-    let links = TermLinks { page: "", only: Some(shown.iter().copied().collect()) };
     let mut writer = Writer::new(cx, terms[*first].span.file, "", &[], links);
     let mut letters: Vec<LetterView> = Vec::new();
     let mut note_texts = BTreeMap::new();
@@ -32,11 +56,12 @@ pub(super) fn glossary_page<'a>(cx: &'a Cx<'a>, course: &'a CourseView, uses: &T
         writer.begin_term(term.span.file, index);
         let (items, notes) = without_notes(&term.definition);
         note_texts.extend(notes);
+        let used_in = uses.map_or(&[][..], |uses| uses.of(index));
         let view = TermView {
-            slug: term.slug.clone(),
+            slug: format!("{mark}{}", term.slug),
             name: term.name.clone(),
             definition_html: writer.flow(&items),
-            used_in: uses.of(index).iter().map(|(lesson, fragment)| use_view(cx, *lesson, fragment)).collect(),
+            used_in: used_in.iter().map(|(lesson, fragment)| use_view(cx, *lesson, fragment)).collect(),
         };
         let letter = letter(&term.name);
         match letters.last_mut() {
@@ -45,21 +70,7 @@ pub(super) fn glossary_page<'a>(cx: &'a Cx<'a>, course: &'a CourseView, uses: &T
         }
     }
     let notes = writer.notes(&note_texts);
-    page(course, letters, notes, writer.state.pictures)
-}
-
-fn page(
-    course: &CourseView,
-    letters: Vec<LetterView>,
-    notes: Vec<super::view::NoteView>,
-    pictures: BTreeSet<String>,
-) -> GlossaryPage<'_> {
-    let page = HeadView {
-        title: format!("Glossary – {}", course.title),
-        description: format!("The words of the trade used in {}.", course.title),
-        kind: "glossary",
-    };
-    GlossaryPage { view: PageView { course, page, body: GlossaryBody { letters, notes } }, pictures }
+    (GlossaryBody { letters, notes }, writer.state.pictures)
 }
 
 fn use_view(cx: &Cx<'_>, lesson: usize, fragment: &str) -> UseView {

@@ -1,8 +1,9 @@
 //! The course's first page, and what every page knows of the course.
 
 use super::Cx;
+use super::edition::Edition;
 use super::links::Links;
-use super::markdown::{TermLinks, Writer};
+use super::markdown::Writer;
 use super::recipe_view::{amount_view, makes_view};
 use super::view::{CourseView, HeadView, IndexBody, LessonLinkView, PageView};
 
@@ -28,10 +29,7 @@ pub(super) fn course_view(cx: &Cx<'_>) -> CourseView {
 /// The page that lists the lessons.
 pub(super) fn index_page<'a>(cx: &Cx<'_>, course: &'a CourseView) -> PageView<'a, IndexBody> {
     let summary = cx.course.summary.as_ref();
-    let summary_html = summary.map(|text| {
-        let links = TermLinks { page: "glossary.html", only: None };
-        Writer::new(cx, text.file, "", &[], links).visible_quietly(text)
-    });
+    let summary_html = summary.map(|text| Writer::new(cx, text.file, "", &[], Edition::site()).visible_quietly(text));
     let description = summary.map_or_else(|| course.title.clone(), |text| text.text.clone());
     let page = HeadView { title: course.title.clone(), description, kind: "index" };
     PageView { course, page, body: IndexBody { summary_html } }

@@ -1,5 +1,6 @@
 //! Where links and pictures of a lesson lead on the site.
 
+use super::inline::data_address;
 use crate::input::Project;
 use std::collections::BTreeMap;
 
@@ -41,6 +42,21 @@ impl<'a> Links<'a> {
             "index" | "glossary" => format!("lesson-{slug}.html"),
             _ => format!("{slug}.html"),
         }
+    }
+
+    /// The page of a lesson that gets by alone. It stands aside for a lesson of that name.
+    pub(super) fn take_home_page(&self, slug: &str) -> String {
+        let names = (1..).map(|count: usize| match count {
+            1 => format!("{slug}-take-home.html"),
+            _ => format!("{slug}-take-home-{count}.html"),
+        });
+        let is_lesson = |name: &String| self.lessons.values().any(|slug| Links::lesson_page(slug) == *name);
+        names.skip_while(is_lesson).take(1).collect()
+    }
+
+    /// A picture as an address that needs no other file, by its path in the course folder.
+    pub(super) fn picture_data(&self, picture: &str) -> String {
+        data_address(picture, self.project.pictures.get(picture).map_or(&[], Vec::as_slice))
     }
 
     /// Where a destination written in a file of `folder` leads.
@@ -199,6 +215,16 @@ mod tests {
         }
         let want = Target::Picture("hall.svg".to_owned(), "course-pictures/hall.svg".to_owned());
         assert_eq!(links.resolve("02-pressed-curd", "../hall.svg"), want);
+    }
+
+    #[test]
+    fn a_take_home_page_takes_no_lessons_name() {
+        let mut project = project();
+        assert_eq!(Links::new(&project).take_home_page("pressed-curd"), "pressed-curd-take-home.html");
+        let file = project.sources.add("03-pressed-curd-take-home.md", "");
+        let slug = "pressed-curd-take-home".to_owned();
+        project.lessons.push(LessonFile { slug, folder: String::new(), file, captions: Vec::new() });
+        assert_eq!(Links::new(&project).take_home_page("pressed-curd"), "pressed-curd-take-home-2.html");
     }
 
     #[test]

@@ -3,6 +3,7 @@
 //! Raw HTML never passes; it comes out as the letters its author typed.
 
 use super::Cx;
+use super::edition::{Edition, Lead};
 use super::html::{escaped, push_escaped};
 use super::links::Target;
 use super::view::NoteView;
@@ -23,21 +24,13 @@ pub(super) struct PageState {
     called: Vec<(String, usize)>,
 }
 
-/// Which terms become links, and to which page.
-pub(super) struct TermLinks {
-    /// `glossary.html`, or nothing on that page itself.
-    pub page: &'static str,
-    /// Only these, where not all of them stand on that page.
-    pub only: Option<BTreeSet<usize>>,
-}
-
 /// Writes the texts of one page.
 pub(super) struct Writer<'a> {
     cx: &'a Cx<'a>,
     file: FileId,
     folder: &'a str,
     headings: &'a [Heading],
-    links: TermLinks,
+    links: Edition,
     /// Terms linked in this section, which are not linked again.
     linked: BTreeSet<usize>,
     section: String,
@@ -58,7 +51,7 @@ impl<'a> Writer<'a> {
         file: FileId,
         folder: &'a str,
         headings: &'a [Heading],
-        links: TermLinks,
+        links: Edition,
     ) -> Writer<'a> {
         let state = PageState::default();
         Writer { cx, file, folder, headings, links, linked: BTreeSet::new(), section: String::new(), quiet: 0, state }
@@ -212,14 +205,19 @@ impl<'a> Writer<'a> {
 
     fn link(&mut self, out: &mut String, destination: &str, inner: &[&BodyItem]) {
         let text = self.flow_quietly(inner);
-        let (href, rel) = match self.cx.links.resolve(self.folder, destination) {
-            Target::Page(href) => (href, ""),
-            Target::Elsewhere(href) => (href, " rel=\"external\""),
-            Target::Picture(path, href) => {
-                self.state.pictures.insert(path);
-                (href, "")
+        let target = self.cx.links.resolve(self.folder, destination);
+        let rel = if matches!(target, Target::Elsewhere(_)) { " rel=\"external\"" } else { "" };
+        if let Target::Picture(path, _) = &target {
+            self.state.pictures.insert(path.clone());
+        }
+        let terms = &self.cx.course.terms;
+        let href = match self.links.lead(target, terms) {
+            Lead::To(href) => href,
+            Lead::ToTerm(term) => {
+                self.state.uses.entry(term).or_insert_with(|| self.section.clone());
+                format!("{}{}", self.links.page, terms[term].slug)
             }
-            Target::Nowhere => return out.push_str(&text),
+            Lead::Nowhere => return out.push_str(&text),
         };
         out.push_str(&format!("<a href=\"{}\"{rel}>{text}</a>", escaped(&href)));
     }
@@ -228,6 +226,7 @@ impl<'a> Writer<'a> {
         let Target::Picture(path, href) = self.cx.links.resolve(self.folder, destination) else {
             return push_escaped(out, alt);
         };
+        let href = if self.links.holds_pictures() { self.cx.links.picture_data(&path) } else { href };
         self.state.pictures.insert(path);
         let title = if title.is_empty() { String::new() } else { format!(" title=\"{}\"", escaped(title)) };
         out.push_str(&format!("<img src=\"{}\" alt=\"{}\"{title}>", escaped(&href), escaped(alt)));
@@ -279,9 +278,10 @@ impl<'a> Writer<'a> {
             called.len() - 1
         });
         called[index].1 += 1;
-        let (number, id) = (index + 1, call_id(index + 1, called[index].1));
+        let (number, id) = (index + 1, call_id(self.links.notes, index + 1, called[index].1));
+        let note = format!("_{}note-{number}", self.links.notes);
         out.push_str(&format!(
-            "<sup class=\"call\"><a id=\"{id}\" href=\"#_note-{number}\" role=\"doc-noteref\" aria-label=\"Note {number}\">{number}</a></sup>"
+            "<sup class=\"call\"><a id=\"{id}\" href=\"#{note}\" role=\"doc-noteref\" aria-label=\"Note {number}\">{number}</a></sup>"
         ));
     }
 
@@ -296,8 +296,9 @@ impl<'a> Writer<'a> {
         numbered
             .map(|(index, (html, (_, times)))| {
                 let number = index + 1;
-                let backs = (1..=*times).map(|time| call_id(number, time)).collect();
-                NoteView { number, id: format!("_note-{number}"), html, backs }
+                let list = self.links.notes;
+                let backs = (1..=*times).map(|time| call_id(list, number, time)).collect();
+                NoteView { number, id: format!("_{list}note-{number}"), html, backs }
             })
             .collect()
     }
@@ -315,7 +316,7 @@ impl<'a> Writer<'a> {
                 }
                 Mark::Term(term) => {
                     let (page, slug) = (self.links.page, escaped(&self.cx.course.terms[term].slug));
-                    out.push_str(&format!("<a class=\"term\" href=\"{page}#{slug}\">{words}</a>"));
+                    out.push_str(&format!("<a class=\"term\" href=\"{page}{slug}\">{words}</a>"));
                 }
             }
         }
@@ -424,6 +425,6 @@ fn only_picture<'b>(inner: &'b [&BodyItem]) -> Option<(&'b CowStr<'static>, &'b 
 }
 
 /// Underscores begin ids of our own, which no heading's slug does.
-fn call_id(number: usize, time: usize) -> String {
-    if time == 1 { format!("_call-{number}") } else { format!("_call-{number}-{time}") }
+fn call_id(list: &str, number: usize, time: usize) -> String {
+    if time == 1 { format!("_{list}call-{number}") } else { format!("_{list}call-{number}-{time}") }
 }

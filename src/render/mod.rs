@@ -6,19 +6,25 @@
 
 mod allergens;
 mod amounts;
+mod assets;
 mod captions;
+mod edition;
 mod faults;
 mod glossary;
 mod highlight;
 mod html;
 mod index;
+mod inline;
+mod lean;
 mod links;
 mod markdown;
 mod mentions;
+mod offline;
 mod page;
 mod recipe_view;
 mod sections;
 mod site;
+mod take_home;
 mod terms;
 mod theme;
 mod view;
@@ -35,6 +41,8 @@ use crate::recipe::Course;
 use crate::reference::Reference;
 use crate::source::Sources;
 use amounts::Printer;
+use assets::Assets;
+use edition::Edition;
 use highlight::Highlighter;
 use links::Links;
 use mentions::MentionIndex;
@@ -74,6 +82,7 @@ pub fn render(project: &Project, course: &CheckedCourse) -> Result<Site, Diagnos
     let theme = Theme::load(project)?;
     let cx = Cx::new(project, course);
     let shell = index::course_view(&cx);
+    let (plain, on_lessons, alone) = (Assets::plain(&theme), Assets::lesson(&theme), Assets::alone(&theme));
     let mut site = Site::empty();
     let mut faults = Diagnostics::default();
     let mut uses = TermUses::default();
@@ -82,18 +91,23 @@ pub fn render(project: &Project, course: &CheckedCourse) -> Result<Site, Diagnos
         Err(found) => faults.extend(found),
     };
     for lesson in 0..cx.course.lessons.len() {
-        let made = page::lesson_page(&cx, &shell, lesson);
+        let made = page::lesson_page(&cx, &shell, lesson, Edition::site());
         uses.add(lesson, made.uses);
         made.pictures.iter().for_each(|picture| site.put_picture(project, &cx.links, picture));
         let spoken = captions::files(&project.sources, &cx.course.lessons[lesson]);
         spoken.into_iter().for_each(|(path, bytes)| site.put(path, bytes));
-        put(made.name, theme.render("lesson.html", &made.view), &mut site);
+        put(made.name, theme.render("lesson.html", &made.view, &on_lessons), &mut site);
+        let made = take_home::take_home_page(&cx, &shell, lesson);
+        put(made.name, theme.render("take-home.html", &made.view, &alone), &mut site);
     }
     let made = glossary::glossary_page(&cx, &shell, &uses);
     made.pictures.iter().for_each(|picture| site.put_picture(project, &cx.links, picture));
-    put("glossary.html".to_owned(), theme.render("glossary.html", &made.view), &mut site);
-    put("index.html".to_owned(), theme.render("index.html", &index::index_page(&cx, &shell)), &mut site);
-    site.put("style.css".to_owned(), theme.style().into_bytes());
+    put("glossary.html".to_owned(), theme.render("glossary.html", &made.view, &plain), &mut site);
+    let made = index::index_page(&cx, &shell);
+    put("index.html".to_owned(), theme.render("index.html", &made, &plain), &mut site);
+    Assets::put(&theme, &mut site);
+    offline::put_manifest(&theme, cx.course, &mut site);
+    offline::put_worker(&theme, &mut site);
     // A fault in a shared template shows on every page that uses it.
     if faults.is_empty() { Ok(site) } else { Err(faults.sorted()) }
 }

@@ -2,8 +2,9 @@
 
 use super::Cx;
 use super::captions::{heard_view, recording_view};
+use super::edition::Edition;
 use super::links::Links;
-use super::markdown::{TermLinks, Writer, without_notes};
+use super::markdown::{Writer, without_notes};
 use super::recipe_view::{amount_view, goes_in_view, leaves_view, makes_view, named_views, packed, recipe_view};
 use super::sections::{Block, Section, sections};
 use super::view::{
@@ -25,9 +26,8 @@ pub(super) struct LessonPage<'a> {
 }
 
 /// Builds the page of a lesson.
-pub(super) fn lesson_page<'a>(cx: &'a Cx<'a>, course: &'a CourseView, index: usize) -> LessonPage<'a> {
+pub(super) fn lesson_page<'a>(cx: &'a Cx<'a>, course: &'a CourseView, index: usize, links: Edition) -> LessonPage<'a> {
     let lesson = &cx.course.lessons[index];
-    let links = TermLinks { page: "glossary.html", only: None };
     let writer = Writer::new(cx, lesson.file, &lesson.folder, &lesson.headings, links);
     let mut builder = Builder { cx, lesson, writer };
     let view = builder.lesson(course, index);
@@ -78,6 +78,7 @@ impl<'a> Builder<'a> {
             leaves: recipe.map_or(Vec::new(), |recipe| leaves_view(cx, recipe)),
             session: lesson.session.map(|id| amount_view(cx, id)),
             recording: recording_view(lesson),
+            take_home: Some(cx.links.take_home_page(&lesson.slug)),
             step_count: lesson.steps.len(),
             recipe: recipe_lists,
             parts,

@@ -1,9 +1,12 @@
 //! The theme: our built-in templates, and the course's own instead of any of them.
 //!
 //! A course overrides `lesson.html` by a file of that name in its `theme/` folder. Its `style.css` takes the place of
-//! ours; its `own.css` is added after it. A fault of a template is a finding at its place in the course's file.
+//! ours; its `own.css` is added after it. Scripts and the icon are replaced in the same way. A fault of a template is a
+//! finding at its place in the course's file.
 
+use super::assets::Assets;
 use super::faults::Fault;
+use super::lean::{lean_script, lean_style};
 use crate::diag::Diagnostics;
 use crate::input::Project;
 use include_dir::{Dir, include_dir};
@@ -51,8 +54,16 @@ impl<'a> Theme<'a> {
     }
 
     /// A page.
-    pub(super) fn render<T: Serialize>(&self, template: &str, view: &T) -> Result<String, Diagnostics> {
-        let context = Context::from_serialize(view);
+    pub(super) fn render<T: Serialize>(
+        &self,
+        template: &str,
+        view: &T,
+        assets: &Assets,
+    ) -> Result<String, Diagnostics> {
+        let context = Context::from_serialize(view).map(|mut context| {
+            context.insert("assets", assets);
+            context
+        });
         context.and_then(|context| self.tera.render(template, &context)).map_err(|error| {
             let mut faults = Diagnostics::default();
             Fault::all(&error).iter().for_each(|fault| faults.push(fault.finding(self.project)));
@@ -62,15 +73,43 @@ impl<'a> Theme<'a> {
 
     /// The style sheet.
     pub(super) fn style(&self) -> String {
-        let own = |path: &str| self.project.theme.get(path).map(|file| self.project.sources.get(*file).text.as_str());
-        let built_in = BUILT_IN.get_file("style.css").and_then(|file| file.contents_utf8());
-        let mut style = own("style.css").or(built_in).unwrap_or_default().to_owned();
-        if let Some(more) = own("own.css") {
+        let ours = || built_in("style.css").map(lean_style);
+        let mut style = self.own("style.css").map(str::to_owned).or_else(ours).unwrap_or_default();
+        if let Some(more) = self.own("own.css") {
             style.push('\n');
             style.push_str(more);
         }
         style
     }
+
+    /// A script, if the theme has it. What a course brings is left as it was written.
+    pub(super) fn script(&self, name: &str) -> Option<String> {
+        self.own(name).map(str::to_owned).or_else(|| built_in(name).map(lean_script))
+    }
+
+    /// A picture of the theme itself.
+    pub(super) fn picture(&self, name: &str) -> Vec<u8> {
+        let own = self.project.pictures.get(&format!("theme/{name}"));
+        own.cloned().or_else(|| Some(BUILT_IN.get_file(name)?.contents().to_vec())).unwrap_or_default()
+    }
+
+    /// A colour of the style sheet by day and by night, where it stands on lines of its own as `--sheet: #fffdf7;`.
+    pub(super) fn colours(&self, name: &str) -> Vec<String> {
+        let style = self.style();
+        let mark = format!("--{name}: #");
+        let hex = style.lines().filter_map(|line| line.trim().strip_prefix(&mark)?.strip_suffix(';'));
+        let hex = hex.filter(|hex| hex.len() == 6 && hex.bytes().all(|digit| digit.is_ascii_hexdigit()));
+        hex.take(2).map(|hex| format!("#{hex}")).collect()
+    }
+
+    /// A text that the course's own theme brings.
+    fn own(&self, name: &str) -> Option<&str> {
+        self.project.theme.get(name).map(|file| self.project.sources.get(*file).text.as_str())
+    }
+}
+
+fn built_in(name: &str) -> Option<&'static str> {
+    BUILT_IN.get_file(name).and_then(|file| file.contents_utf8())
 }
 
 fn compile(own: &BTreeMap<&str, &str>) -> Result<Tera, tera::Error> {

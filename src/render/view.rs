@@ -79,6 +79,7 @@ pub(super) struct LetterView {
 
 #[derive(Debug, Serialize)]
 pub(super) struct TermView {
+    /// Fragment of its link.
     pub slug: String,
     pub name: String,
     pub definition_html: String,
@@ -97,6 +98,14 @@ pub(super) struct LessonBody {
     pub lesson: LessonView,
 }
 
+/// What `take-home.html` is given: all that `lesson.html` is, and the words at the end.
+#[derive(Debug, Serialize)]
+pub(super) struct TakeHomeBody {
+    #[serde(flatten)]
+    pub lesson: LessonBody,
+    pub words: GlossaryBody,
+}
+
 #[derive(Debug, Serialize)]
 pub(super) struct LessonView {
     pub number: usize,
@@ -109,6 +118,8 @@ pub(super) struct LessonView {
     pub leaves: Vec<NamedView>,
     pub session: Option<AmountView>,
     pub recording: Option<RecordingView>,
+    /// The lesson as one file.
+    pub take_home: Option<String>,
     pub step_count: usize,
     pub recipe: Option<RecipeView>,
     pub parts: Vec<PartView>,

@@ -27,9 +27,13 @@ const Lesson = (() => {
   const link = () => `${location.pathname}#${new URLSearchParams(Object.entries(state).filter(([, value]) => value))}`
     .replace("%2F", "/").replace(/#$/, "");
 
+  // A piece without a number belongs to the mention before it.
+  let whole;
   const words = [...document.querySelectorAll(".m[data-m]")].map((span) => {
     const text = span.textContent;
-    const word = { span, mention: span.dataset.m, was: text, text };
+    const word = { span, mention: span.dataset.m, was: text, text, full: "" };
+    if (word.mention) whole = word;
+    whole.full += text;
     if (word.mention && !span.closest("a, button")) {
       span.tabIndex = 0;
       span.role = "button";
@@ -53,14 +57,13 @@ const Lesson = (() => {
     }
     let shown;
     for (const word of words) {
-      // A piece without a number belongs to the mention before it.
       if (word.mention) {
         shown = word.shown = kitchen.show(+word.mention, { scale, units: u.value, degrees: t.value, by: m.value });
         const about = shown && kitchen.about(+word.mention).name;
         if (shown?.lost) limits.add(`${about} is too small to measure: ${shown.exact}.`);
         else if (shown?.moved.slice(1, -1) > 2) limits.add(`${about}: rounding moves it by about ${shown.moved}.`);
       }
-      word.next = !shown ? word.was : word.mention ? shown.text : "";
+      word.next = !shown ? word.was : !word.mention ? "" : shown.after ? word.full + shown.text : shown.text;
     }
     for (const word of words) {
       if (word.next === word.text) continue;
@@ -99,9 +102,10 @@ const Lesson = (() => {
     show(bad && "I cannot read this link: what it changes is as written");
   };
 
-  // What one may scale by: the words round the amount, its dimension, the scale that follows.
+  // What one may scale by: the words round the amount, its kind, the scale that follows.
   const asks = [
-    ...live.by.map(([label, mention, dimension]) => [label, dimension, (ratio, unit) => kitchen.to(mention, ratio, unit)]),
+    ...live.by.map(([name, mention, kind, what]) =>
+      [`I ${what} … ${kind === "n" ? "" : "of "}${name}`, kind, (ratio, unit) => kitchen.to(mention, ratio, unit)]),
     ["I want … batches", "n", (ratio) => ratio],
     ["I have … students", "n", kitchen.batches],
     ...live.pots.map(([name], pot) => [`I have a … ${name}`, "v", (ratio, unit) => kitchen.fit(pot, ratio, unit)]),
@@ -156,17 +160,17 @@ const Lesson = (() => {
 
   // A note says what a figure is and what became of it. Where the browser can, it stands beside its word.
   let opener;
-  const open = ({ span, mention, shown, was }, event) => {
+  const open = ({ mention, shown, full, text }, event) => {
     if (!/^( |Enter)$/.test(event.key || " ")) return;
     event.preventDefault();
     const { name, scales } = kitchen.about(+mention);
     note.textContent = [
-      span.textContent, name, shown && `As written: ${was}`, shown?.exact && `Exactly: ${shown.exact}`,
+      shown ? text : full, name, shown && `As written: ${full}`, shown?.exact && `Exactly: ${shown.exact}`,
       shown?.moved && `Moved by rounding: ${shown.moved}`, !scales && "Does not change with the batch",
     ].filter(Boolean).join("\n");
-    opener = span;
+    opener = event.currentTarget;
     note.hidden = false;
-    note.showPopover?.({ source: span });
+    note.showPopover?.({ source: opener });
     note.focus();
   };
   note.onblur = ({ relatedTarget }) => {

@@ -1,0 +1,71 @@
+//! What a page looks and works with: files beside it, or the same on the page itself.
+
+use super::inline::{inline_script, inline_style, policy_hash};
+use super::site::Site;
+use super::theme::Theme;
+use serde::Serialize;
+
+/// The scripts of a lesson, in the order in which they lean on each other. A theme need not have all of them.
+const LESSON: [&str; 3] = ["kitchen.js", "lesson.js", "stove.js"];
+
+/// The script of every page of the site.
+const EVERY: &str = "offline.js";
+
+/// What `base.html` needs to know of style and scripts.
+#[derive(Debug, Serialize)]
+pub(super) struct Assets {
+    /// Scripts to load, in order.
+    scripts: Vec<&'static str>,
+    /// What a page holds that gets by alone.
+    inline: Option<Inline>,
+    /// Colours of the strip at the top by day and by night, for the browser's own strips; empty where the style sheet
+    /// names them in another way.
+    strip: Vec<String>,
+}
+
+/// Style and scripts as they stand on a page, and how its policy names them.
+#[derive(Debug, Serialize)]
+struct Inline {
+    style: String,
+    style_hash: String,
+    script: String,
+    script_hash: String,
+}
+
+impl Assets {
+    /// For the pages that are no lesson.
+    pub(super) fn plain(theme: &Theme<'_>) -> Assets {
+        Assets::beside(theme, &[])
+    }
+
+    /// For the page of a lesson.
+    pub(super) fn lesson(theme: &Theme<'_>) -> Assets {
+        Assets::beside(theme, &LESSON)
+    }
+
+    fn beside(theme: &Theme<'_>, names: &[&'static str]) -> Assets {
+        let all = names.iter().copied().chain([EVERY]);
+        let scripts = all.filter(|name| theme.script(name).is_some()).collect();
+        Assets { scripts, inline: None, strip: theme.colours("sheet") }
+    }
+
+    /// For the page of a lesson that gets by alone.
+    pub(super) fn alone(theme: &Theme<'_>) -> Assets {
+        let scripts: Vec<String> = LESSON.iter().filter_map(|name| theme.script(name)).collect();
+        let (style, script) = (inline_style(&theme.style()), inline_script(&scripts));
+        let hash = |text: &str| if text.is_empty() { "'none'".to_owned() } else { policy_hash(text) };
+        let (style_hash, script_hash) = (hash(&style), hash(&script));
+        let inline = Inline { style, style_hash, script, script_hash };
+        Assets { scripts: Vec::new(), inline: Some(inline), strip: theme.colours("sheet") }
+    }
+
+    /// The files that pages load.
+    pub(super) fn put(theme: &Theme<'_>, site: &mut Site) {
+        site.put("style.css".to_owned(), theme.style().into_bytes());
+        for name in LESSON.iter().chain([&EVERY]) {
+            if let Some(script) = theme.script(name) {
+                site.put((*name).to_owned(), script.into_bytes());
+            }
+        }
+    }
+}
