@@ -1,0 +1,195 @@
+// The page of a lesson: the bench, the live words and their notes, and what the link and the device remember.
+"use strict";
+const Lesson = (() => {
+  const $ = (id) => document.getElementById(`_${id}`);
+  const make = (tag, text, more) => Object.assign(document.createElement(tag), { textContent: text }, more);
+  const write = (element, text) => {
+    if (element.textContent !== text) element.textContent = text;
+  };
+  // A device that keeps nothing, and a browser that guards its address, still cook.
+  const attempt = (action) => {
+    try { return action(); } catch {}
+  };
+  const live = JSON.parse($("live").textContent);
+  const kitchen = Kitchen(live);
+  const { print } = kitchen;
+  const form = $("form");
+  const { by, amount, unit, u, t, m } = form;
+  const picks = [u, t, m];
+  const note = $("note");
+  const lesson = document.querySelector("article").dataset.lesson;
+  const folder = location.pathname.replace(/[^/]*$/, "");
+  const recall = (key) => attempt(() => JSON.parse(localStorage[folder + key]));
+  const keep = (key, value) => attempt(() => localStorage[folder + key] = JSON.stringify(value));
+
+  // What differs from the lesson as written: scale, units, thermometer, measure, ways, the step at the stove.
+  const state = { x: "", u: "", t: "", m: "", way: "", at: "" };
+  const link = () => `${location.pathname}#${new URLSearchParams(Object.entries(state).filter(([, value]) => value))}`
+    .replace("%2F", "/").replace(/#$/, "");
+
+  // A piece without a number belongs to the mention before it.
+  let whole;
+  const words = [...document.querySelectorAll(".m[data-m]")].map((span) => {
+    const text = span.textContent;
+    const word = { span, mention: span.dataset.m, was: text, text, full: "" };
+    if (word.mention) whole = word;
+    whole.full += text;
+    if (word.mention && !span.closest("a, button")) {
+      span.tabIndex = 0;
+      span.role = "button";
+      span.onclick = span.onkeydown = (event) => open(word, event);
+    }
+    return word;
+  });
+  const show = (said) => {
+    let scale = kitchen.ratio(state.x);
+    if (!scale || kitchen.isOne(scale)) state.x = "";
+    scale = kitchen.ratio(state.x || "1/1");
+    const size = state.x && `×${print(scale)}`;
+    const limits = new Set();
+    if (size) {
+      live.pots.forEach(([name], pot) => kitchen.fits(pot, scale) || limits.add(`The ${name} is too small for this batch.`));
+      const [least, most] = (live.within || []).map(kitchen.ratio);
+      if (least && (kitchen.less(scale, least) || kitchen.less(most, scale)))
+        limits.add(`The recipe is meant for ×${print(least)} to ×${print(most)}.`);
+      if (live.heats[0]) limits.add(`These times are for the batch as written: ${live.heats.join("; ")}.`);
+      limits.add("Times, temperatures and the sizes of cuts and cards do not change with the batch.");
+    }
+    let shown;
+    for (const word of words) {
+      if (word.mention) {
+        shown = word.shown = kitchen.show(+word.mention, { scale, units: u.value, degrees: t.value, by: m.value });
+        const about = shown && kitchen.about(+word.mention).name;
+        if (shown?.lost) limits.add(`${about} is too small to measure: ${shown.exact}.`);
+        else if (shown?.moved.slice(1, -1) > 2) limits.add(`${about}: rounding moves it by about ${shown.moved}.`);
+      }
+      word.next = !shown ? word.was : !word.mention ? "" : shown.after ? word.full + shown.text : shown.text;
+    }
+    for (const word of words) {
+      if (word.next === word.text) continue;
+      word.span.textContent = word.text = word.next;
+      word.span.classList.toggle("changed", word.text !== word.was);
+      const alt = word.span.closest(".alt");
+      if (alt) alt.hidden = !word.text;
+    }
+    const picked = picks.filter((pick) => pick.value).map((pick) => pick.selectedOptions[0].text);
+    const now = [size, ...picked].filter(Boolean).join(" · ");
+    $("reset").ariaPressed = !now;
+    write($("reset"), now ? `${now}\nShow as written` : "As written");
+    write($("status"), `${[said || size && `Scaled ${size}`, ...picked].filter(Boolean).join(". ") || "As written"}.`);
+    if ($("limits").textContent !== [...limits].join("")) $("limits").replaceChildren(...[...limits].map((text) => make("li", text)));
+  };
+  const change = (patch, said) => {
+    Object.assign(state, patch);
+    show(said);
+    const { x, at, ...course } = state;
+    keep("_course", course);
+    keep(lesson, x);
+    attempt(() => history.replaceState(null, "", link()));
+  };
+  // A fragment without "=" leads to a place in the page.
+  const linked = () => location.hash.includes("=");
+  const load = () => {
+    const given = linked() ? Object.fromEntries(new URLSearchParams(location.hash.slice(1))) : { ...recall("_course"), x: recall(lesson) };
+    for (const key in state) state[key] = given[key] || "";
+    let bad = state.x && !kitchen.ratio(state.x);
+    for (const pick of picks) {
+      pick.value = state[pick.name];
+      if (pick.selectedIndex >= 0) continue;
+      pick.value = state[pick.name] = "";
+      bad = true;
+    }
+    show(bad && "I cannot read this link: what it changes is as written");
+  };
+
+  // What one may scale by: the words round the amount, its kind, the scale that follows.
+  const asks = [
+    ...live.by.map(([name, mention, kind, what]) =>
+      [`I ${what} … ${kind === "n" ? "" : "of "}${name}`, kind, (ratio, unit) => kitchen.to(mention, ratio, unit)]),
+    ["I want … batches", "n", (ratio) => ratio],
+    ["I have … students", "n", kitchen.batches],
+    ...live.pots.map(([name], pot) => [`I have a … ${name}`, "v", (ratio, unit) => kitchen.fit(pot, ratio, unit)]),
+  ];
+  const options = (select, rows) => select.replaceChildren(...rows.map(([value, text]) => new Option(text, value)));
+  const fault = (text) => {
+    amount.ariaInvalid = !!text;
+    write($("fault"), text);
+  };
+  const ask = () => {
+    options(unit, kitchen.units(asks[by.value][1]));
+    unit.parentNode.hidden = !unit.length;
+    fault(amount.value = "");
+  };
+  const read = () => {
+    const [label, , scaleFor] = asks[by.value];
+    const given = kitchen.read(amount.value.trim());
+    const scale = given && scaleFor(given, unit.length ? +unit.value : null);
+    fault(scale ? "" : `I cannot read “${amount.value}” as an amount. Write it like 2.7, 1 1/2 or ½.`);
+    if (!scale) return;
+    const much = [print(given), unit.selectedOptions[0]?.text].join(" ").trim();
+    change({ x: kitchen.link(scale) }, `${label.replace(/^I \w+/, "Scaled to").replace("…", much)}: ×${print(scale)}`);
+  };
+  form.onchange = ({ target }) => {
+    if (target === by) ask();
+    if (picks.includes(target)) change({ [target.name]: target.value });
+  };
+  form.onsubmit = (event) => {
+    event.preventDefault();
+    const x = event.submitter?.value;
+    if (!x) return read();
+    fault(amount.value = "");
+    change({ x });
+  };
+  $("reset").onclick = () => {
+    form.reset();
+    ask();
+    change({ x: "", u: "", t: "", m: "" });
+  };
+  $("share").onclick = async () => {
+    const url = new URL(link(), location).href;
+    try {
+      if (navigator.share) return await navigator.share({ url });
+      await navigator.clipboard.writeText(url);
+      write($("status"), "The link is copied.");
+    } catch {
+      $("link").hidden = false;
+      $("link").value = url;
+      $("link").select();
+    }
+  };
+
+  // A note says what a figure is and what became of it. Where the browser can, it stands beside its word.
+  let opener;
+  const open = ({ mention, shown, full, text }, event) => {
+    if (!/^( |Enter)$/.test(event.key || " ")) return;
+    event.preventDefault();
+    const { name, scales } = kitchen.about(+mention);
+    note.textContent = [
+      shown ? text : full, name, shown && `As written: ${full}`, shown?.exact && `Exactly: ${shown.exact}`,
+      shown?.moved && `Moved by rounding: ${shown.moved}`, !scales && "Does not change with the batch",
+    ].filter(Boolean).join("\n");
+    opener = event.currentTarget;
+    note.hidden = false;
+    note.showPopover?.({ source: opener });
+    note.focus();
+  };
+  note.onblur = ({ relatedTarget }) => {
+    note.hidden = true;
+    note.hidePopover?.();
+    if (!relatedTarget) opener.focus({ preventScroll: true });
+  };
+  note.onkeydown = (event) => {
+    if (event.key !== "Escape") return;
+    event.preventDefault();
+    note.blur();
+  };
+
+  options(by, asks.map(([label], index) => [index, label]));
+  ask();
+  form.firstElementChild.hidden = !live.by.length;
+  $("bench").hidden = !words.length;
+  $("bar").hidden = false;
+  addEventListener("hashchange", () => linked() && load());
+  load();
+  return { $, state, change, recall, keep, write, make };
+})();
