@@ -30,19 +30,15 @@ impl LiveData {
         known_or_new(&mut self.mentions, mention)
     }
 
+    /// The number of a unit among those that a reader may type an amount in.
+    pub fn input(kitchens: &Kitchens<'_>, unit: UnitId) -> Option<usize> {
+        let offered = MASSES.iter().chain(VOLUMES).any(|id| kitchens.units().find(id) == Some(unit));
+        offered.then(|| UnitTable::begin(kitchens).0.number(unit, true))
+    }
+
     /// As the script reads it.
     pub fn to_json(&self, kitchens: &Kitchens<'_>) -> Map<String, Value> {
-        let mut table = UnitTable { kitchens, rows: Vec::new() };
-        let mut data = Map::new();
-        KITCHEN.iter().for_each(|id| {
-            table.number(kitchens.units().find(id).unwrap_or(kitchens.units().piece()), false);
-        });
-        data.insert("readers".to_owned(), Reader::ALL.iter().map(|reader| table.reader(*reader)).collect());
-        let inputs = |table: &mut UnitTable<'_>, ids: &[&str]| -> Value {
-            ids.iter().filter_map(|id| Some(table.number(kitchens.units().find(id)?, true))).collect()
-        };
-        let (mass, volume) = (inputs(&mut table, MASSES), inputs(&mut table, VOLUMES));
-        data.insert("inputs".to_owned(), json!({ "m": mass, "v": volume, "n": [] }));
+        let (mut table, mut data) = UnitTable::begin(kitchens);
         // Measures that differ only in what the script does not reckon with share a row.
         let mut rows: Vec<Value> = Vec::new();
         let row_of: Vec<usize> = self.measures.iter().map(|one| known_or_new(&mut rows, measure_row(one))).collect();
@@ -97,7 +93,20 @@ struct UnitTable<'a> {
     rows: Vec<(UnitId, bool)>,
 }
 
-impl UnitTable<'_> {
+impl<'a> UnitTable<'a> {
+    /// The table as every page has it: what kitchens measure in, then what a reader may type.
+    fn begin(kitchens: &'a Kitchens<'a>) -> (UnitTable<'a>, Map<String, Value>) {
+        let (mut table, mut data) = (UnitTable { kitchens, rows: Vec::new() }, Map::new());
+        let find = |id: &&str| kitchens.units().find(id).unwrap_or(kitchens.units().piece());
+        KITCHEN.iter().for_each(|id| {
+            table.number(find(id), false);
+        });
+        data.insert("readers".to_owned(), Reader::ALL.iter().map(|reader| table.reader(*reader)).collect());
+        let mut typed = |ids: &[&str]| -> Value { ids.iter().map(|id| table.number(find(id), true)).collect() };
+        data.insert("inputs".to_owned(), json!({ "m": typed(MASSES), "v": typed(VOLUMES) }));
+        (table, data)
+    }
+
     fn number(&mut self, unit: UnitId, bare: bool) -> usize {
         let units = self.kitchens.units();
         // A bare word matters only where it is another word.
@@ -247,6 +256,11 @@ fn without_noughts(mut row: Vec<Value>) -> Vec<Value> {
         row.pop();
     }
     row
+}
+
+/// An amount in a dimension's base unit, as the script reckons with it.
+pub fn live_ticks(base: Exact, dimension: Dimension) -> Value {
+    live_number(base * ticks(dimension))
 }
 
 /// A ratio as the script reads it: a whole number as such, any other as text.

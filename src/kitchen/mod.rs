@@ -36,7 +36,7 @@ mod words;
 
 pub use heat::{Degrees, gas_mark};
 pub use live::{Choice, Kitchens, LiveMeasure, LiveMention, Role, Shown, Thermometer};
-pub use live_data::{LiveData, live_number};
+pub use live_data::{LiveData, live_number, live_ticks};
 pub use measured::{Ask, Care, Measured, MeasuredRange, Method, Part, Tool, Unmeasurable};
 pub use rounding::{
     BEAKER, FINE_SCALE, FLUID_OUNCES, INCHES, JUG, Ladder, MILLIMETRES, OUNCES, PINTS, QUARTS, Rung, SCALE, SECONDS,

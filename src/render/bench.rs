@@ -2,26 +2,24 @@
 
 use super::Cx;
 use super::live::Page;
-use crate::kitchen::live_number;
+use super::recipe_view::packed;
+use crate::kitchen::{LiveData, live_number, live_ticks};
 use crate::quantity::{Dimension, Exact};
 use crate::recipe::{Lesson, MeasureId, PartAmount, Recipe};
 use serde_json::{Value, json};
 
 /// Of a pot, a fifth stays empty: what is hot rises and what is stirred slops (common practice).
-const ROOM: (i64, i64) = (4, 5);
+const ROOM: (i128, i128) = (4, 5);
 
 /// The live figures of a page and what its panel needs, as JSON that may stand in a script element. None for a page
 /// whose figures stand still.
 pub(super) fn live_json(page: &Page<'_>, lesson: &Lesson) -> Option<String> {
     let recipe = lesson.recipe.as_ref();
-    // These are in the lists already, so that no number is new.
-    let by: Vec<Value> = recipe.map_or(Vec::new(), |recipe| ways_to_scale(page, recipe));
     let (data, kitchens) = page.data()?;
     let mut live = data.to_json(kitchens);
-    live.insert("by".to_owned(), json!(by));
-    live.insert("pots".to_owned(), recipe.map_or(Vec::new(), |recipe| pots(page, lesson, recipe)).into());
-    live.insert("room".to_owned(), json!([ROOM.0, ROOM.1]));
-    live.insert("class".to_owned(), live_number(recipe.map_or(Exact::ONE, |recipe| recipe.students)));
+    live.insert("by".to_owned(), recipe.map_or(Vec::new(), |recipe| asks(page, lesson, recipe)).into());
+    let pots = recipe.map_or(Vec::new(), |recipe| pots(page, lesson, recipe));
+    live.insert("pots".to_owned(), pots.iter().map(|pot| json!([pot.name, live_number(pot.most)])).collect());
     let within = recipe.and_then(|recipe| recipe.scale_within);
     live.insert("within".to_owned(), json!(within.map(|(low, high)| [low.to_string(), high.to_string()])));
     let heats = lesson.steps.iter().filter(|step| step.to.is_some() && step.takes.is_some());
@@ -29,11 +27,13 @@ pub(super) fn live_json(page: &Page<'_>, lesson: &Lesson) -> Option<String> {
     Some(Value::Object(live).to_string().replace('<', "\\u003c"))
 }
 
-/// `[name, mention, kind]` of each ingredient and of what the recipe makes; the recipe's own choice stands first.
-fn ways_to_scale(page: &Page<'_>, recipe: &Recipe) -> Vec<Value> {
+/// What a student may say of the batch: `[words round the amount, kind, ticks of one batch, unit to begin with]`. Each
+/// ingredient, the recipe's own choice first; what it makes; batches; students; the pots.
+fn asks(page: &Page<'_>, lesson: &Lesson, recipe: &Recipe) -> Vec<Value> {
+    let Some(kitchens) = page.printer.kitchens() else { return Vec::new() };
     let mut ingredients: Vec<usize> = (0..recipe.ingredients.len()).collect();
     ingredients.sort_by_key(|index| Some(*index) != recipe.scale_by);
-    let way = |id: MeasureId, name: &str, number: Option<usize>, what: &str| {
+    let of = |id: MeasureId, words: String| {
         let measure = page.course.measure(id);
         let kind = match measure.amount.dimension() {
             Dimension::Mass => "m",
@@ -41,29 +41,44 @@ fn ways_to_scale(page: &Page<'_>, recipe: &Recipe) -> Vec<Value> {
             Dimension::Count => "n",
             _ => return None,
         };
-        measure.scales.then(|| json!([name, number, kind, what]))
+        let (low, high) = (measure.amount.low.quantity.base(), measure.amount.high.quantity.base());
+        let middle = (low + high) / Exact::whole(2);
+        let begin = LiveData::input(kitchens, measure.amount.unit());
+        measure.scales.then(|| json!([words, kind, live_ticks(middle, measure.amount.dimension()), begin]))
     };
     let goes_in = ingredients.into_iter().filter_map(|index| {
         let ingredient = &recipe.ingredients[index];
-        let id = ingredient.amount?;
-        way(id, &ingredient.name, super::recipe_view::ingredient_amount(page, ingredient)?.live, "have")
+        of(ingredient.amount?, format!("I have … of {}", ingredient.name))
     });
     let comes_out = recipe.makes.iter().filter_map(|product| {
-        let name = super::recipe_view::packed(&product.name);
-        way(product.amount, &name, super::recipe_view::amount_view(page, product.amount).live, "want")
+        let counted = page.course.measure(product.amount).amount.dimension() == Dimension::Count;
+        of(product.amount, format!("I want … {}{}", if counted { "" } else { "of " }, packed(&product.name)))
     });
-    goes_in.chain(comes_out).collect()
+    let others = [json!(["I want … batches", "n", 1]), json!(["I have … students", "s", live_number(recipe.students)])];
+    let litre = kitchens.units().find("litre").and_then(|litre| LiveData::input(kitchens, litre));
+    let pots = pots(page, lesson, recipe)
+        .into_iter()
+        .map(|pot| json!([format!("I have a … {}", pot.name), "v", live_ticks(pot.batch, Dimension::Volume), litre]));
+    goes_in.chain(comes_out).chain(others).chain(pots).collect()
 }
 
-/// `[name, what it holds, what the batch as written fills of it]` in mL, of each pot that says what it holds.
-fn pots(cx: &Cx<'_>, lesson: &Lesson, recipe: &Recipe) -> Vec<Value> {
+/// A pot that says what it holds.
+struct Pot {
+    name: String,
+    /// The batches that it holds at the most.
+    most: Exact,
+    /// The room that one batch needs, in mL.
+    batch: Exact,
+}
+
+fn pots(cx: &Cx<'_>, lesson: &Lesson, recipe: &Recipe) -> Vec<Pot> {
     let pots = recipe.equipment.iter().enumerate().filter_map(|(index, item)| {
         let holds = cx.course.measure(item.holds?).amount;
         let count = item.count.map_or(Exact::ONE, |id| cx.course.measure(id).amount.high.quantity.base());
-        let fill = fullest(cx, lesson, recipe, index);
-        let volume = holds.dimension() == Dimension::Volume && fill > Exact::ZERO;
+        let batch = fullest(cx, lesson, recipe, index) / Exact::new(ROOM.0, ROOM.1);
         let room = holds.high.quantity.base() * count;
-        volume.then(|| json!([item.name.text, live_number(room), live_number(fill)]))
+        let volume = holds.dimension() == Dimension::Volume && batch > Exact::ZERO;
+        volume.then(|| Pot { name: item.name.text.clone(), most: room / batch, batch })
     });
     pots.collect()
 }

@@ -93,7 +93,7 @@ impl<'a> Page<'a> {
             let Listed { amount, thing, .. } = listed;
             let measure = self.cx.course.measure(id);
             let (low, high) = listed.ends.unwrap_or((amount.low.quantity.base(), amount.high.quantity.base()));
-            let name = name.unwrap_or_else(|| measure_name(self.cx.course, id));
+            let name = name.unwrap_or_else(|| name_of(self.cx.course, id));
             let number = data.measure(live_measure(name, amount, (low, high), measure.scales, *thing));
             let fixed = is_fixed(amount, kitchens);
             let unit = kitchens.units().get(amount.unit());
@@ -141,7 +141,7 @@ impl<'a> Page<'a> {
             let said = if whole { says } else { mention.amount };
             let said = Amount { bound: mention.amount.bound, ..said };
             let ends = (said.low.quantity.base(), said.high.quantity.base());
-            let number = data.measure(live_measure(measure_name(course, id), &said, ends, measure.scales, thing));
+            let number = data.measure(live_measure(name_of(course, id), &said, ends, measure.scales, thing));
             let bracketed = later && !crossed && before.ends_with(" (") && after.starts_with(')');
             let role = match (is_fixed(&mention.amount, kitchens), later, crossed) {
                 (true, ..) => Role::Fixed,
@@ -183,6 +183,19 @@ impl<'a> Page<'a> {
             let (before, after) = (article.map_or(0, |(_, len)| len), counted.map_or(0, |(len, ..)| len));
             Marked { number: data.mention(made), before, after, bracketed: bracketed && role == Role::Beside }
         })
+    }
+}
+
+/// What a measure is, for whoever cooks by it.
+fn name_of(course: &Course, id: MeasureId) -> String {
+    let measure = course.measure(id);
+    let key = measure.path.rsplit('.').next().unwrap_or_default().replace(['-', '_'], " ");
+    match measure.owner {
+        Owner::Named { .. } => key,
+        Owner::Step { lesson, step } if !["to", "at", "from", "for", "takes"].contains(&key.as_str()) => {
+            format!("{key}, in “{}”", course.lessons[lesson].steps[step].title)
+        }
+        _ => measure_name(course, id),
     }
 }
 

@@ -39,6 +39,7 @@ pub use site::Site;
 use crate::check::CheckedCourse;
 use crate::diag::Diagnostics;
 use crate::input::Project;
+use crate::kitchen::LiveData;
 use crate::recipe::Course;
 use crate::reference::Reference;
 use crate::source::Sources;
@@ -77,6 +78,13 @@ impl<'a> Cx<'a> {
             highlighter: Highlighter::new(),
         }
     }
+}
+
+/// The live figures of a lesson's page: what its script changes, in the order of the numbers that mentions carry there.
+/// `None` for a lesson that is not there.
+pub fn live_figures(project: &Project, course: &CheckedCourse, lesson: usize) -> Option<LiveData> {
+    let cx = Cx::new(project, course);
+    (lesson < cx.course.lessons.len()).then(|| page::live_figures(&cx, &index::course_view(&cx), lesson))?
 }
 
 /// Every output file, in memory. Faults of templates come back as findings on the template.

@@ -13,6 +13,7 @@ use super::view::{
     BlockView, CourseView, GaugeView, HeadView, KeepView, LessonBody, LessonView, PageView, PartView, SectionView,
     StepLinkView, StepView,
 };
+use crate::kitchen::LiveData;
 use crate::recipe::{Lesson, Step};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -47,6 +48,15 @@ pub(super) fn lesson_page<'a>(cx: &'a Cx<'a>, course: &'a CourseView, index: usi
         uses: builder.writer.state.uses,
         pictures: builder.writer.state.pictures,
     }
+}
+
+/// The live figures of that page.
+pub(super) fn live_figures(cx: &Cx<'_>, course: &CourseView, index: usize) -> Option<LiveData> {
+    let lesson = &cx.course.lessons[index];
+    let live = Page::live(cx);
+    let writer = Writer::new(&live, lesson.file, &lesson.folder, &lesson.headings, Edition::site());
+    Builder { cx: &live, lesson, writer }.lesson(course, index);
+    live.data().map(|(data, _)| data)
 }
 
 struct Builder<'a> {

@@ -1,18 +1,27 @@
 //! The demo course, published as readers get it.
 
 use super::server::Server;
-use pottle::{Site, check, read_project, render, write_site};
+use pottle::{CheckedCourse, Project, Site, check, read_project, render, write_site};
 use std::path::Path;
 use std::sync::OnceLock;
 use tempfile::TempDir;
 
-fn site() -> &'static Site {
-    static SITE: OnceLock<Site> = OnceLock::new();
-    SITE.get_or_init(|| {
+/// The demo course and what it is made from.
+pub fn demo() -> &'static (Project, CheckedCourse) {
+    static DEMO: OnceLock<(Project, CheckedCourse)> = OnceLock::new();
+    DEMO.get_or_init(|| {
         let content = Path::new(env!("CARGO_MANIFEST_DIR")).join("content");
         let project = read_project(&content).expect("the demo course is there");
         let course = check(&project).course.expect("the demo course is clean");
-        render(&project, &course).expect("the theme is sound")
+        (project, course)
+    })
+}
+
+fn site() -> &'static Site {
+    static SITE: OnceLock<Site> = OnceLock::new();
+    SITE.get_or_init(|| {
+        let (project, course) = demo();
+        render(project, course).expect("the theme is sound")
     })
 }
 

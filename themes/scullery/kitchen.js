@@ -5,11 +5,11 @@
 // exact. A ratio is [over, under].
 const Kitchen = live => {
   "use strict";
-  const NB = "\u00a0";
+  const NB = String.fromCharCode(160);
   const GLYPHS = ["½1/2", "⅓1/3", "⅔2/3", "¼1/4", "¾3/4", "⅛1/8", "⅜3/8", "⅝5/8", "⅞7/8"]
     .map(g => [g[0], BigInt(g[1]), BigInt(g[3])]);
   const READERS = ["metric", "us", "imperial"], DEGREES = ["c", "f", "both"], TOOLS = { weigh: 0, spoon: 2 };
-  const [ROOM, ROOM_OF] = (live.room || [1, 1]).map(BigInt), GRAIN = BigInt(live.grain);
+  const GRAIN = BigInt(live.grain);
   let Q = 1n;
 
   const ratio = text => { const [a, b = 1] = String(text).split("/"); return [BigInt(a), BigInt(b)]; };
@@ -193,39 +193,32 @@ const Kitchen = live => {
     name, kind, low: ratio(low), high: ratio(high === "" ? low : high), moves: flags & 1,
     limit: flags & 2 ? 20n : 3n, density: density && ratio(density),
   }));
-  const mentions = live.mentions.map(([m, role = 0, ...row]) => {
-    if (!role) return { m: measures[m], ready: row };
-    const [unit = 0, code = 0, flags = 0, prefix = "", suffix = "", suffix1 = "", join = "", kept = ""] = row;
-    return { m: measures[m], role, unit, code, flags, prefix, suffix, suffix1, join, kept };
-  });
-  const sentence = (n, text, about, single) => {
-    const article = n.flags & 4 ? "a" : n.flags & 8 ? "A" : "", an = /^(8|1[18](?!\d))/.test(text) ? "n " : " ";
-    return (article && article + an) + n.prefix + about + text + (single ? n.suffix1 : n.suffix);
-  };
   const shown = (text, exact = "", moved = "", flags = 0) =>
     ({ text, exact, moved, about: !!(flags & 1), lost: !!(flags & 2), after: !!(flags & 4) });
   // What never grows comes ready in each system and on each thermometer.
-  const picked = ({ m, ready }, { units, degrees }) => {
-    const one = ready["cd".includes(m.kind) ? DEGREES.indexOf(degrees) : READERS.indexOf(units)];
+  const picked = ({ kind }, ready, { units, degrees }) => {
+    const one = ready["cd".includes(kind) ? DEGREES.indexOf(degrees) : READERS.indexOf(units)];
     return one === undefined || one === 0 ? null : shown(...[].concat(one));
   };
-  const reckoned = (n, choice) => {
-    const { m, role, code } = n, own = code / 25 | 0, tool = (code / 5 | 0) % 5, counted = m.kind === "n";
-    const [a, b] = m.moves ? choice.scale : [1n, 1n];
-    const by = m.density && role < 3 ? TOOLS[choice.by] : undefined;
+  const reckoned = (m, role, row, choice) => {
+    const [unit = 0, code = 0, flags = 0, prefix = "", suffix = "", suffix1 = "", join = "", kept = ""] = row;
+    const own = code / 25 | 0, tool = (code / 5 | 0) % 5, counted = m.kind === "n";
+    const [a, b] = m.moves ? choice.scale : [1n, 1n], [c, d] = m.density || [1n, 1n];
     const chosen = counted ? -1 : READERS.indexOf(choice.units);
-    if (chosen >= 0 && role === 3) return shown(n.kept);
+    if (chosen >= 0 && role === 3) return shown(kept);
     const reader = chosen < 0 ? own : role !== 4 ? chosen : chosen ? 0 : own || live.customary;
-    const with_ = by ?? (reader === own ? tool : code % 5);
-    if (a === b && reader === own && with_ === tool) return null;
-    const [c, d] = m.density || [1n, 1n];
+    const by = (m.density && role < 3 ? TOOLS[choice.by] : undefined) ?? (reader === own ? tool : code % 5);
+    if (a === b && reader === own && by === tool) return null;
     Q = GRAIN * b * m.low[1] * m.high[1] * c * d;
     const [low, high] = [m.low, m.high].map(([over, under]) => over * a * Q / (under * b));
-    const ends = range(m, low, high, reader, with_), exact = exactly(low, high, n.unit);
-    if (!ends) return shown(sentence(n, exact, "", counted && high === Q), exact, "", 2);
-    const about = ends[0].about || ends[1].about, single = counted && ends[1].at === Q;
-    const text = sentence(n, words(ends, n.join, n.flags & 1), about && !n.flags ? "about " : "", single);
-    return shown(text, exact, moved(ends), about ? 1 : 0);
+    const sentence = (text, single, about = "") => {
+      const article = flags & 4 ? "a" : flags & 8 ? "A" : "", an = /^(8|1[18](?!\d))/.test(text) ? "n " : " ";
+      return (article && article + an) + prefix + about + text + (counted && single === Q ? suffix1 : suffix);
+    };
+    const ends = range(m, low, high, reader, by), exact = exactly(low, high, unit);
+    if (!ends) return shown(sentence(exact, high), exact, "", 2);
+    const about = ends[0].about || ends[1].about, text = words(ends, join, flags & 1);
+    return shown(sentence(text, ends[1].at, about && !flags ? "about " : ""), exact, moved(ends), about ? 1 : 0);
   };
 
   const lowest = ([a, b]) => {
@@ -233,34 +226,36 @@ const Kitchen = live => {
     while (y) [x, y] = [y, x % y];
     return [a / x, b / x];
   };
-  const positive = value => value && value[0] && value[1] ? lowest(value) : null;
-  const millilitre = value => units[ML].size * ratio(value)[0];
+  // From a thousandth to a thousand batches: beyond is no kitchen.
+  const sane = ([a, b]) => b && a <= 1000n * b && b <= 1000n * a ? lowest([a, b]) : null;
   return {
-    show: (mention, choice) => (n => n.role ? reckoned(n, choice) : picked(n, choice))(mentions[mention]),
-    about: mention => ({ name: mentions[mention].m.name, scales: !!mentions[mention].m.moves }),
+    show(mention, choice) {
+      const [m, role, ...row] = live.mentions[mention];
+      return role ? reckoned(measures[m], role, row, choice) : picked(measures[m], row, choice);
+    },
+    about(mention) {
+      const { name, moves } = measures[live.mentions[mention][0]];
+      return { name, scales: !!moves };
+    },
     // 2.7, 2,7, 1 1/2, 1½, ½
     read(text) {
       for (const [glyph, a, b] of GLYPHS) text = text.replace(glyph, ` ${a}/${b}`);
       const found = /^(?:(\d{1,7})(?:[.,](\d{1,6}))?(?:\s+|$))?(?:(\d{1,3})\/(\d{1,3}))?$/.exec(text.trim());
-      if (!found) return null;
-      const [, n = "0", after = "", a = 0, b = 1] = found, p = 10n ** BigInt(after.length);
-      return positive([BigInt(n + after) * BigInt(b) + BigInt(a) * p, p * BigInt(b)]);
+      const [, n = "0", after = "", a = 0, b = 1] = found || [], p = 10n ** BigInt(after.length);
+      const value = [BigInt(n + after) * BigInt(b) + BigInt(a) * p, p * BigInt(b)];
+      return value[0] && value[1] ? value : null;
     },
-    ratio: text => /^\d{1,18}(\/\d{1,18})?$/.test(text) ? positive(ratio(text)) : null,
+    ratio: text => /^\d{1,18}(\/\d{1,18})?$/.test(text) ? sane(ratio(text)) : null,
     link: value => lowest(value).join("/").replace(/\/1$/, ""),
     print: ([a, b]) => GLYPHS.some(g => a % b * g[2] === g[1] * b) ? fraction(a, b) : figures(a, b),
     isOne: ([a, b]) => a === b,
     less: ([a, b], [c, d]) => a * d < c * b,
     units: kind => (live.inputs[kind] || []).map(u => [u, units[u].many]),
-    to(mention, [a, b], unit) {
-      const { low, high } = mentions[mention].m, one = unit === null ? 1n : units[unit].size;
-      return lowest([2n * a * one * low[1] * high[1], b * (low[0] * high[1] + high[0] * low[1])]);
+    // Of so many of a unit, how many batches there are, if one takes so many ticks.
+    batches([a, b], unit, one) {
+      const [c, d] = ratio(one);
+      return sane([a * (unit ? units[unit].size : 1n) * d, b * c]);
     },
-    fit: (pot, [a, b], unit) => lowest([a * units[unit].size * ROOM * ratio(live.pots[pot][2])[1], b * ROOM_OF * millilitre(live.pots[pot][2])]),
-    fits(pot, [a, b]) {
-      const [holds, fill] = live.pots[pot].slice(1).map(ratio);
-      return a * fill[0] * holds[1] * ROOM_OF <= holds[0] * ROOM * fill[1] * b;
-    },
-    batches([a, b]) { const all = BigInt(live.class) * b; return [(a + all - 1n) / all, 1n]; },
+    up: value => value && [(value[0] + value[1] - 1n) / value[1], 1n],
   };
 };

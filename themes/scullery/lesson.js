@@ -29,7 +29,7 @@ const Lesson = (() => {
 
   // A piece without a number belongs to the mention before it.
   let whole;
-  const words = [...document.querySelectorAll(".m[data-m]")].map((span) => {
+  const words = [...document.querySelectorAll("[data-m]")].map((span) => {
     const text = span.textContent;
     const word = { span, mention: span.dataset.m, was: text, text, full: "" };
     if (word.mention) whole = word;
@@ -48,7 +48,8 @@ const Lesson = (() => {
     const size = state.x && `×${print(scale)}`;
     const limits = new Set();
     if (size) {
-      live.pots.forEach(([name], pot) => kitchen.fits(pot, scale) || limits.add(`The ${name} is too small for this batch.`));
+      for (const [name, most] of live.pots)
+        if (kitchen.less(kitchen.ratio(most), scale)) limits.add(`The ${name} is too small for this batch.`);
       const [least, most] = (live.within || []).map(kitchen.ratio);
       if (least && (kitchen.less(scale, least) || kitchen.less(most, scale)))
         limits.add(`The recipe is meant for ×${print(least)} to ×${print(most)}.`);
@@ -61,7 +62,7 @@ const Lesson = (() => {
         shown = word.shown = kitchen.show(+word.mention, { scale, units: u.value, degrees: t.value, by: m.value });
         const about = shown && kitchen.about(+word.mention).name;
         if (shown?.lost) limits.add(`${about} is too small to measure: ${shown.exact}.`);
-        else if (shown?.moved.slice(1, -1) > 2) limits.add(`${about}: rounding moves it by about ${shown.moved}.`);
+        if (shown?.moved.slice(1, -1) > 2) limits.add(`${about}: rounding moves it by about ${shown.moved}.`);
       }
       word.next = !shown ? word.was : !word.mention ? "" : shown.after ? word.full + shown.text : shown.text;
     }
@@ -102,28 +103,24 @@ const Lesson = (() => {
     show(bad && "I cannot read this link: what it changes is as written");
   };
 
-  // What one may scale by: the words round the amount, its kind, the scale that follows.
-  const asks = [
-    ...live.by.map(([name, mention, kind, what]) =>
-      [`I ${what} … ${kind === "n" ? "" : "of "}${name}`, kind, (ratio, unit) => kitchen.to(mention, ratio, unit)]),
-    ["I want … batches", "n", (ratio) => ratio],
-    ["I have … students", "n", kitchen.batches],
-    ...live.pots.map(([name], pot) => [`I have a … ${name}`, "v", (ratio, unit) => kitchen.fit(pot, ratio, unit)]),
-  ];
+  // What one may scale by: the words round the amount, its kind, the ticks of one batch, the unit to begin with.
+  const asks = live.by;
   const options = (select, rows) => select.replaceChildren(...rows.map(([value, text]) => new Option(text, value)));
   const fault = (text) => {
     amount.ariaInvalid = !!text;
     write($("fault"), text);
   };
   const ask = () => {
-    options(unit, kitchen.units(asks[by.value][1]));
-    unit.parentNode.hidden = !unit.length;
+    const [, kind, , first] = asks[by.value], rows = kitchen.units(kind);
+    options(unit, rows);
+    unit.value = first ?? rows[0]?.[0];
+    unit.parentNode.hidden = !rows[0];
     fault(amount.value = "");
   };
   const read = () => {
-    const [label, , scaleFor] = asks[by.value];
+    const [label, kind, one] = asks[by.value];
     const given = kitchen.read(amount.value.trim());
-    const scale = given && scaleFor(given, unit.length ? +unit.value : null);
+    const scale = given && (kind === "s" ? kitchen.up : (all) => all)(kitchen.batches(given, unit.value, one));
     fault(scale ? "" : `I cannot read “${amount.value}” as an amount. Write it like 2.7, 1 1/2 or ½.`);
     if (!scale) return;
     const much = [print(given), unit.selectedOptions[0]?.text].join(" ").trim();
@@ -142,7 +139,7 @@ const Lesson = (() => {
   };
   $("reset").onclick = () => {
     form.reset();
-    ask();
+    if (asks[0]) ask();
     change({ x: "", u: "", t: "", m: "" });
   };
   $("share").onclick = async () => {
@@ -185,8 +182,8 @@ const Lesson = (() => {
   };
 
   options(by, asks.map(([label], index) => [index, label]));
-  ask();
-  form.firstElementChild.hidden = !live.by.length;
+  if (asks[0]) ask();
+  form.firstElementChild.hidden = !asks[0];
   $("bench").hidden = !words.length;
   $("bar").hidden = false;
   addEventListener("hashchange", () => linked() && load());

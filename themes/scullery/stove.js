@@ -94,8 +94,7 @@
     const by = keys[event.key];
     if (by === undefined || !page.contains("stove") || event.defaultPrevented || event.altKey || event.target.type === "radio") return;
     event.preventDefault();
-    if (by) turn(by);
-    else leave();
+    by ? turn(by) : leave();
   });
   addEventListener("visibilitychange", () => !document.hidden && page.contains("stove") && wake());
 
