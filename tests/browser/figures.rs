@@ -63,20 +63,22 @@ fn every_figure_of_every_lesson_is_ours_at_each_choice() {
         let page = Lesson::fresh(&server, &format!("{}.html", lesson.slug));
         let written = page.mentions();
         assert!(written.len() > 20, "{}: {}", lesson.slug, written.len());
+        let mut changed = 0;
         for (link, choice) in choices() {
             // As a link that another student sent: nothing of the page before it stays.
             page.eval(&format!("location.hash = {link:?}"));
             page.wait_until(&format!("location.hash === '#{link}'"));
             let wanted = wanted(&data, &kitchens, &choice, &written);
             assert_eq!(page.mentions(), wanted, "{} {link}", lesson.slug);
-            // Without a recipe nothing grows and nothing is spooned.
-            assert!(wanted != written || lesson.recipe.is_none(), "{} {link}", lesson.slug);
+            changed += usize::from(wanted != written);
             compared += wanted.len();
             // On paper the same words stand, but for what is hidden there.
             page.media("print", &[]);
             assert_eq!(page.mentions(), wanted, "{} {link} printed", lesson.slug);
             page.media("", &[]);
         }
+        // Without a recipe nothing grows and nothing is spooned.
+        assert!(changed >= if lesson.recipe.is_some() { 8 } else { 4 }, "{}: {changed}", lesson.slug);
     }
     assert!(compared > 3000, "{compared}");
 }

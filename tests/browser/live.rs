@@ -79,7 +79,8 @@ fn each_choice_of_units_is_kept_to_and_can_be_taken_back() {
             assert_eq!(lesson.mentions(), written, "{name} after {choice}");
         }
         lesson.choose("#_form [name=t]", "°C and °F");
-        let both = lesson.words_in(".gauges");
+        let both = "[...document.querySelectorAll('.gauges dd')].map(one => one.innerText)";
+        let both: Vec<String> = serde_json::from_value(lesson.eval(both)).expect("texts");
         assert!(
             both.iter().filter(|text| text.contains('°')).all(|text| text.contains("°C") && text.contains("°F")),
             "{both:?}"
