@@ -255,7 +255,8 @@ impl<'a> Kitchens<'a> {
         let stuff = matches!(measure.dimension, Dimension::Mass | Dimension::Volume);
         let led = matches!(mention.role, Role::Alone | Role::First);
         let by = choice.by.filter(|_| led && stuff && measure.density.is_some());
-        let units = choice.units.filter(|_| measure.dimension != Dimension::Count);
+        let told = |reader: &Reader| measure.dimension != Dimension::Count && !self.is_coarse(measure, *reader);
+        let units = choice.units.filter(told);
         if units.is_some() && mention.role == Role::Beside {
             return Some(gone(&mention.kept));
         }
@@ -286,6 +287,13 @@ impl<'a> Kitchens<'a> {
                 exact,
             },
         })
+    }
+
+    /// Whether a ruler tells a length badly: no eighth of an inch is 4 mm. It then stays as written.
+    fn is_coarse(&self, measure: &LiveMeasure, reader: Reader) -> bool {
+        let end = |base| self.of(reader).measure(Dimension::Length, base, &Ask::default());
+        let far = |base| end(base).is_err() || end(base).is_ok_and(|one| one.error.abs() > Exact::new(1, 10));
+        measure.dimension == Dimension::Length && (far(measure.low) || far(measure.high))
     }
 
     fn shown(&self, range: &MeasuredRange, mention: &LiveMention, kitchen: &Kitchen<'_>, exact: String) -> Shown {

@@ -188,6 +188,15 @@ impl<'a> Page<'a> {
 
 /// What a measure is, for whoever cooks by it.
 fn name_of(course: &Course, id: MeasureId) -> String {
+    capital(plain_name(course, id))
+}
+
+fn capital(text: String) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
+}
+
+fn plain_name(course: &Course, id: MeasureId) -> String {
     let measure = course.measure(id);
     let key = measure.path.rsplit('.').next().unwrap_or_default().replace(['-', '_'], " ");
     match measure.owner {
