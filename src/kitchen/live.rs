@@ -276,17 +276,16 @@ impl<'a> Kitchens<'a> {
         let kitchen = self.of(reader);
         let ask = Ask { tool, care: measure.care, density: measure.density, bound: measure.bound, ..Ask::default() };
         let exact = self.exact(low, high, mention.unit, mention.bare);
-        Some(match kitchen.measure_range(measure.dimension, low, high, &ask) {
+        let lost = |text: String| Shown { text, lost: true, ..gone("") };
+        let shown = match kitchen.measure_range(measure.dimension, low, high, &ask) {
             Ok(range) => self.shown(&range, mention, kitchen, exact),
-            Err(_) => Shown {
-                text: self.sentence(mention, &exact, "", measure.dimension == Dimension::Count && high == Exact::ONE),
-                after: false,
-                moved: String::new(),
-                about: false,
-                lost: true,
-                exact,
-            },
-        })
+            Err(_) => {
+                let one = measure.dimension == Dimension::Count && high == Exact::ONE;
+                Shown { exact: exact.clone(), ..lost(self.sentence(mention, &exact, "", one)) }
+            }
+        };
+        // At the scale as written the exact value is what is written.
+        Some(if scaled { shown } else { Shown { exact: String::new(), ..shown } })
     }
 
     /// Whether a ruler tells a length badly: no eighth of an inch is 4 mm. It then stays as written.

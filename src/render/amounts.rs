@@ -62,6 +62,11 @@ impl Thing {
         Thing { density: entry.density, care, dry, ingredient: true, oven: false }
     }
 
+    /// The same; what a pot holds is told roughly.
+    pub(super) fn held(self, in_a_pot: bool) -> Thing {
+        Thing { care: if in_a_pot { Care::Ordinary } else { self.care }, ..self }
+    }
+
     /// A pot or a tub: much of what is not measured out.
     pub(super) fn is_pot(self, dimension: Dimension, low: Exact) -> bool {
         dimension == Dimension::Volume && !self.ingredient && low >= Exact::whole(1000)

@@ -94,10 +94,10 @@ impl<'a> Page<'a> {
             let measure = self.cx.course.measure(id);
             let (low, high) = listed.ends.unwrap_or((amount.low.quantity.base(), amount.high.quantity.base()));
             let name = name.unwrap_or_else(|| name_of(self.cx.course, id));
-            let number = data.measure(live_measure(name, amount, (low, high), measure.scales, *thing));
             let fixed = is_fixed(amount, kitchens);
             let unit = kitchens.units().get(amount.unit());
             let pot = listed.pot || thing.is_pot(unit.dimension, low);
+            let number = data.measure(live_measure(name, amount, (low, high), measure.scales, thing.held(pot)));
             let tool = if pot { Tool::Pot } else { Tool::of_unit(unit) };
             let about = if amount.about { "about " } else { "" };
             let first = LiveMention {
@@ -141,7 +141,7 @@ impl<'a> Page<'a> {
             let said = if whole { says } else { mention.amount };
             let said = Amount { bound: mention.amount.bound, ..said };
             let ends = (said.low.quantity.base(), said.high.quantity.base());
-            let number = data.measure(live_measure(name_of(course, id), &said, ends, measure.scales, thing));
+            let number = data.measure(live_measure(name_of(course, id), &said, ends, measure.scales, thing.held(pot)));
             let bracketed = later && !crossed && before.ends_with(" (") && after.starts_with(')');
             let role = match (is_fixed(&mention.amount, kitchens), later, crossed) {
                 (true, ..) => Role::Fixed,
@@ -169,7 +169,7 @@ impl<'a> Page<'a> {
                 prefix: prefix.to_owned(),
                 suffix: suffix(false),
                 suffix_of_one: suffix(true),
-                join: join(prefix, words, mention.amount.range),
+                join: join(words, mention.amount.range),
                 adjective: is_adjective(words),
                 plain: mention.amount.about || follows_determiner(before),
                 ..bare_mention(
@@ -307,15 +307,9 @@ fn follows_determiner(before: &str) -> bool {
     DETERMINERS.contains(&last.to_lowercase().as_str())
 }
 
-/// What joins the ends of a range in these words.
-fn join(prefix: &str, words: &str, range: bool) -> Option<String> {
-    if !range {
-        return None;
-    }
-    if prefix.trim_end().to_lowercase().ends_with("between") {
-        return Some(" and ".to_owned());
-    }
-    let joins = [" to ", " or "].into_iter().find(|join| words.contains(join));
+/// What joins the ends of a range in these words: "and" after "between", which is no part of them.
+fn join(words: &str, range: bool) -> Option<String> {
+    let joins = [" to ", " or ", " and "].into_iter().find(|join| range && words.contains(join));
     joins.map(str::to_owned)
 }
 
@@ -380,10 +374,10 @@ mod tests {
 
     #[test]
     fn a_range_is_joined_as_its_author_did() {
-        assert_eq!(join("between ", "32 and 34 °C", true).as_deref(), Some(" and "));
-        assert_eq!(join("", "20 to 25 minutes", true).as_deref(), Some(" to "));
-        assert_eq!(join("", "5 or 6", true).as_deref(), Some(" or "));
-        assert_eq!(join("", "7–10 min", true), None);
+        assert_eq!(join("32 and 34 °C", true).as_deref(), Some(" and "));
+        assert_eq!(join("20 to 25 minutes", true).as_deref(), Some(" to "));
+        assert_eq!(join("5 or 6", true).as_deref(), Some(" or "));
+        assert_eq!(join("7–10 min", true), None);
         assert!(is_adjective("2.5-centimetre") && !is_adjective("7-10 min") && !is_adjective("7–10 min"));
         assert!(follows_determiner("Now trickle in the last ") && !follows_determiner("which is "));
     }

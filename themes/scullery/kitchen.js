@@ -214,8 +214,8 @@ const Kitchen = live => {
       const article = flags & 4 ? "a" : flags & 8 ? "A" : "", an = /^(8|1[18](?!\d))/.test(text) ? "n " : " ";
       return (article && article + an) + prefix + about + text + (counted && single === Q ? suffix1 : suffix);
     };
-    const ends = range(m, low, high, reader, by), exact = exactly(low, high, unit);
-    if (!ends) return shown(sentence(exact, high), exact, "", 2);
+    const ends = range(m, low, high, reader, by), value = exactly(low, high, unit), exact = a === b ? "" : value;
+    if (!ends) return shown(sentence(value, high), exact, "", 2);
     const about = ends[0].about || ends[1].about, text = words(ends, join, flags & 1);
     return shown(sentence(text, ends[1].at, about && !flags ? "about " : ""), exact, moved(ends), about ? 1 : 0);
   };

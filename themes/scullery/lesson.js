@@ -30,7 +30,7 @@ const Lesson = (() => {
   let whole;
   const words = [...document.querySelectorAll("[data-m]")].map((span) => {
     const text = span.textContent,
-      word = { span, mention: span.dataset.m, was: text, text, full: "" };
+      word = { span, mention: span.dataset.m, was: text, text, full: "", alt: span.closest(".alt") };
     if (word.mention) whole = word;
     whole.full += text;
     if (word.mention && !span.closest("a, button")) {
@@ -55,11 +55,13 @@ const Lesson = (() => {
       if (live.heats[0]) limits.add(`These times are for the batch as written: ${live.heats.join("; ")}.`);
       limits.add("Times, temperatures, cuts and card sizes do not change with the batch.");
     }
+    const choice = { scale, units: u.value, degrees: t.value, by: m.value },
+      known = {};
     let shown;
     for (const word of words) {
       if (word.mention) {
-        shown = word.shown = kitchen.show(+word.mention, { scale, units: u.value, degrees: t.value, by: m.value });
-        const { name, scales } = kitchen.about(+word.mention);
+        shown = word.shown = known[word.mention] ??= kitchen.show(word.mention, choice);
+        const { name, scales } = kitchen.about(word.mention);
         if (shown?.lost) limits.add(`${name} is too small to measure: ${shown.exact}.`);
         if (shown?.about && scales) limits.add(`${name}: rounding moves it by ${shown.moved}.`);
       }
@@ -69,15 +71,14 @@ const Lesson = (() => {
       if (word.next === word.text) continue;
       word.span.textContent = word.text = word.next;
       word.span.classList.toggle("changed", word.text !== word.was);
-      const alt = word.span.closest(".alt");
-      if (alt) alt.hidden = !word.text;
+      if (word.alt) word.alt.hidden = !word.text;
     }
     const picked = picks.filter((pick) => pick.value).map((pick) => pick.selectedOptions[0].text),
       now = [size, ...picked].filter(Boolean).join(" · ");
     $("reset").ariaPressed = !now;
     write($("reset"), now ? `${now}\nShow as written` : "As written");
     write($("status"), `${[said || size && `Scaled ${size}`, ...picked].filter(Boolean).join(". ") || "As written"}.`);
-    if ($("limits").textContent !== [...limits].join("")) $("limits").replaceChildren(...[...limits].map((text) => make("li", text)));
+    $("limits").replaceChildren(...[...limits].map((text) => make("li", text)));
   };
   const change = (patch, said) => {
     Object.assign(state, patch);
@@ -159,7 +160,7 @@ const Lesson = (() => {
   const open = ({ mention, shown, full, text }, event) => {
     if (!/^( |Enter)$/.test(event.key || " ")) return;
     event.preventDefault();
-    const { name, scales } = kitchen.about(+mention);
+    const { name, scales } = kitchen.about(mention);
     note.textContent = [
       shown ? text : full, name, shown && `As written: ${full}`, shown?.exact && `Exactly: ${shown.exact}`,
       shown?.moved && `Moved by rounding: ${shown.moved}`, !scales && "Does not change with the batch",
