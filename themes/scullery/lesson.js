@@ -63,7 +63,7 @@ const Lesson = (() => {
         shown = word.shown = known[word.mention] ??= kitchen.show(word.mention, choice);
         const { name, scales } = kitchen.about(word.mention);
         if (shown?.lost) limits.add(`${name} is too small to measure: ${shown.exact}.`);
-        if (shown?.about && scales) limits.add(`${name}: rounding moves it by ${shown.moved}.`);
+        if (shown?.about && scales && !word.alt) limits.add(`${name}: rounding moves it by ${shown.moved}.`);
       }
       word.next = !shown ? word.was : !word.mention ? "" : shown.after ? word.full + shown.text : shown.text;
     }
@@ -163,7 +163,7 @@ const Lesson = (() => {
     const { name, scales } = kitchen.about(mention);
     note.textContent = [
       shown ? text : full, name, shown && `As written: ${full}`, shown?.exact && `Exactly: ${shown.exact}`,
-      shown?.moved && `Moved by rounding: ${shown.moved}`, !scales && "Does not change with the batch",
+      shown?.moved && `Rounded by ${shown.moved}`, !scales && "Does not change with the batch",
     ].filter(Boolean).join("\n");
     opener = event.currentTarget;
     note.hidden = false;
