@@ -82,6 +82,11 @@ impl<'a> Page<'a> {
         Some((self.live.as_ref()?.borrow().clone(), self.cx.printer.kitchens()?))
     }
 
+    /// The author's own conversion of a measure: two figures for one thing would make a student wonder.
+    fn stated(&self, amount: &Amount, id: MeasureId) -> Option<Amount> {
+        self.cx.printer.stated(amount, self.cx.mentions.stated(id))
+    }
+
     /// The numbers of a measure in a list, and of its conversion.
     pub(super) fn list(
         &self,
@@ -97,7 +102,7 @@ impl<'a> Page<'a> {
             let fixed = is_fixed(amount, kitchens);
             let unit = kitchens.units().get(amount.unit());
             let pot = listed.pot || thing.is_pot(unit.dimension, low);
-            let number = data.measure(live_measure(name, amount, (low, high), measure.scales, thing.held(pot)));
+            let number = data.measure(live_measure(name, amount, (low, high), measure.scales, thing.held(listed.pot)));
             let tool = if pot { Tool::Pot } else { Tool::of_unit(unit) };
             let about = if amount.about { "about " } else { "" };
             let first = LiveMention {
@@ -111,6 +116,7 @@ impl<'a> Page<'a> {
                 prefix: format!("{}{about}", print::bound_words(amount.bound)),
                 plain: amount.about,
                 abroad: if pot { Tool::Pot } else { tools(unit, *thing)[0] },
+                stated: self.stated(amount, id),
                 ..bare_mention(number, amount.unit(), amount.bare, kitchens.reader_of(amount.unit()), tool)
             };
             let beside = listed.other.map(|other| LiveMention {
@@ -134,14 +140,15 @@ impl<'a> Page<'a> {
             let crossed = mention.amount.dimension() != says.dimension();
             let unit = kitchens.units().get(mention.amount.unit());
             let thing = thing_of(self.cx, id, says.dimension());
-            let pot = is_pot(measure.owner, unit.dimension)
-                || thing.is_pot(unit.dimension, says.low.quantity.base()) && Tool::of_unit(unit) != Tool::Spoons;
+            let held = is_pot(measure.owner, unit.dimension);
+            let pot =
+                held || thing.is_pot(unit.dimension, says.low.quantity.base()) && Tool::of_unit(unit) != Tool::Spoons;
             // Words that state one value of a range, or a limit of it, keep that value.
             let whole = crossed || mention.times.is_some() || mention.amount.range == says.range;
             let said = if whole { says } else { mention.amount };
             let said = Amount { bound: mention.amount.bound, ..said };
             let ends = (said.low.quantity.base(), said.high.quantity.base());
-            let number = data.measure(live_measure(name_of(course, id), &said, ends, measure.scales, thing.held(pot)));
+            let number = data.measure(live_measure(name_of(course, id), &said, ends, measure.scales, thing.held(held)));
             let bracketed = later && !crossed && before.ends_with(" (") && after.starts_with(')');
             let role = match (is_fixed(&mention.amount, kitchens), later, crossed) {
                 (true, ..) => Role::Fixed,
@@ -171,7 +178,8 @@ impl<'a> Page<'a> {
                 suffix_of_one: suffix(true),
                 join: join(words, mention.amount.range),
                 adjective: is_adjective(words),
-                plain: mention.amount.about || follows_determiner(before),
+                plain: mention.amount.about || !takes_about(before),
+                stated: self.stated(&mention.amount, id),
                 ..bare_mention(
                     number,
                     mention.amount.unit(),
@@ -225,6 +233,7 @@ fn bare_mention(measure: usize, unit: UnitId, bare: bool, reader: Reader, tool: 
         join: None,
         adjective: false,
         plain: false,
+        stated: None,
     }
 }
 
@@ -285,26 +294,16 @@ fn article(before: &str) -> Option<(char, usize)> {
     free.then(|| (found.chars().next().unwrap_or('a'), found.len()))
 }
 
-/// Words after which "about" cannot stand.
-fn follows_determiner(before: &str) -> bool {
-    const DETERMINERS: [&str; 14] = [
-        "the",
-        "last",
-        "first",
-        "other",
-        "remaining",
-        "this",
-        "that",
-        "these",
-        "those",
-        "your",
-        "its",
-        "each",
-        "every",
-        "no",
+/// Whether "about" can stand before a figure: "add about 6 oz" and "which is about 6 oz", but not "the last about 6 oz".
+fn takes_about(before: &str) -> bool {
+    const WORDS: [&str; 32] = [
+        "of", "is", "are", "to", "in", "with", "or", "and", "than", "for", "at", "add", "pour", "put", "take", "takes",
+        "make", "makes", "give", "gives", "leave", "leaves", "use", "have", "need", "needs", "collect", "find", "get",
+        "weigh", "measure", "holds",
     ];
-    let last = before.trim_end().rsplit(|c: char| !c.is_alphanumeric()).next().unwrap_or("");
-    DETERMINERS.contains(&last.to_lowercase().as_str())
+    let before = before.trim_end();
+    let last = before.rsplit(|c: char| !c.is_alphanumeric()).next().unwrap_or("");
+    last.is_empty() || WORDS.contains(&last.to_lowercase().as_str())
 }
 
 /// What joins the ends of a range in these words: "and" after "between", which is no part of them.
@@ -379,6 +378,7 @@ mod tests {
         assert_eq!(join("5 or 6", true).as_deref(), Some(" or "));
         assert_eq!(join("7–10 min", true), None);
         assert!(is_adjective("2.5-centimetre") && !is_adjective("7-10 min") && !is_adjective("7–10 min"));
-        assert!(follows_determiner("Now trickle in the last ") && !follows_determiner("which is "));
+        assert!(takes_about("which is ") && takes_about("") && takes_about("It is done. "));
+        assert!(!takes_about("Now trickle in the last ") && !takes_about("for all "));
     }
 }

@@ -130,12 +130,12 @@ const Kitchen = live => {
       mass = heavy ? x : a && x * a / (GRAIN * b), volume = heavy ? a && x * b * GRAIN / a : x;
     if (!tool && mass === undefined) tool = 1;
     if (heavy && volume === undefined) tool = 0;
-    const r = readers[reader], us = reader === 1, spooned = tool === 2 && !reader, small = tool === 1 || tool === 2;
+    const r = readers[reader], us = reader === 1, spooned = tool === 2 && !reader, small = tool && tool !== 3;
     return [
       [tool === 3, volume, marked(BEAKER, millilitres)],
       [tool === 4 && reader, volume, us ? marked(QUARTS, at => [[at, QUART]]) : marked(PINTS, at => [[at, PINT]])],
-      [tool === 4 ? !reader : small && !us && !spooned, volume, jug(r)],
-      [small && (us || spooned), volume, cups(r)],
+      [small && !us && !spooned, volume, jug(r)],
+      [small && us || spooned, volume, cups(r)],
       [reader && (!tool || heavy), mass, marked(OUNCES, at => split(at, LB, OZ)), OUNCES],
       [1, mass, marked(SCALE, grams), SCALE],
       [1, mass, marked(FINE, grams), FINE],
