@@ -11,11 +11,14 @@ mod cover;
 mod deck;
 mod fill;
 mod fonts;
+mod glyphs;
 mod limits;
 mod pdf;
 mod published;
+mod said;
 mod set;
 mod sheet;
+mod table;
 mod tags;
 mod words;
 
