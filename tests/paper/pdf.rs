@@ -312,7 +312,15 @@ fn inside(line: &str) -> String {
         text.push_str(before);
         rest = after.split_once('>').map_or("", |(_, after)| after);
     }
-    let names = [("&lt;", "<"), ("&gt;", ">"), ("&quot;", "\""), ("&#34;", "\""), ("&#39;", "'"), ("&#160;", "\u{a0}")];
+    let names = [
+        ("&lt;", "<"),
+        ("&gt;", ">"),
+        ("&quot;", "\""),
+        ("&#34;", "\""),
+        ("&#39;", "'"),
+        ("&apos;", "'"),
+        ("&#160;", "\u{a0}"),
+    ];
     let text = names.iter().fold(text + rest, |text, (name, sign)| text.replace(name, sign));
     text.replace("&amp;", "&")
 }
