@@ -3,9 +3,18 @@
 use pottle::diag::Code;
 use pottle::{Project, check, explain};
 
-/// Codes about files as such, about a theme, or about a lesson and its recording together: one text cannot show them.
-const PROSE_ONLY: &[&str] =
-    &["not-utf8", "no-lessons", "unclear-lesson", "broken-template", "bad-chapter", "not-spoken"];
+/// Codes about files as such, about a theme, about a lesson and its recording together, or about paper, which checking
+/// does not set: one text cannot show them.
+const PROSE_ONLY: &[&str] = &[
+    "not-utf8",
+    "no-lessons",
+    "unclear-lesson",
+    "broken-template",
+    "bad-chapter",
+    "not-spoken",
+    "long-card",
+    "no-paper",
+];
 
 /// The example under a heading: the path of its file and its text.
 fn example(page: &str, heading: &str) -> Option<(String, String)> {

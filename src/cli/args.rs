@@ -1,6 +1,9 @@
 //! What can be typed after `pottle`, and the help that explains it.
 
 use clap::{Parser, Subcommand, ValueEnum};
+use pottle::kitchen::{Reader, Thermometer, Tool};
+use pottle::quantity::Exact;
+use pottle::render::{Edge, Paper};
 use std::path::PathBuf;
 
 /// Checks a cooking course and publishes it.
@@ -28,6 +31,8 @@ pub enum Command {
     Explain(ExplainArgs),
     /// Check a course and, if all agrees, make its pages
     Publish(PublishArgs),
+    /// Set a lesson's step cards for printing, at a scale and in units of your choice
+    Cards(CardsArgs),
     /// List every figure in the words and what it stands for
     Ledger(LedgerArgs),
     /// Start a new course with one small lesson to write over
@@ -77,6 +82,42 @@ pub struct PublishArgs {
     pub report: Report,
 }
 
+/// Arguments of `cards`.
+#[derive(Debug, clap::Args)]
+pub struct CardsArgs {
+    /// The lesson, by the name of its folder without the number: `pressed-curd`
+    pub lesson: String,
+    /// The folder of the course [if you leave it out: `content` here, or else this very folder]
+    pub course: Option<PathBuf>,
+    /// The file to write
+    #[arg(long, value_name = "FILE.pdf")]
+    pub to: PathBuf,
+    /// The size of a card
+    #[arg(long, value_enum, default_value_t = CardPaper::A6)]
+    pub paper: CardPaper,
+    /// Several cards to a sheet, with marks to cut by [if you leave it out: each card is a page]
+    #[arg(long, value_enum)]
+    pub sheet: Option<SheetPaper>,
+    /// Along which edge the printer turns a sheet for its other side
+    #[arg(long, value_enum, default_value_t = TurnedEdge::Long)]
+    pub edge: TurnedEdge,
+    /// How many batches: `2`, `1/2`, `2.5`
+    #[arg(long, value_name = "BATCHES", default_value = "1", value_parser = scale)]
+    pub scale: Exact,
+    /// The units [if you leave it out: as the lesson is written]
+    #[arg(long, value_enum)]
+    pub units: Option<System>,
+    /// The thermometer [if you leave it out: as the lesson is written]
+    #[arg(long, value_enum)]
+    pub degrees: Option<Degrees>,
+    /// Dry goods by weight or by spoon and cup [if you leave it out: as the lesson is written]
+    #[arg(long, value_enum)]
+    pub measure: Option<Measure>,
+    /// How to show what was found
+    #[arg(long, value_name = "HOW", value_enum, default_value_t = Report::Human)]
+    pub report: Report,
+}
+
 /// Arguments of `ledger`.
 #[derive(Debug, clap::Args)]
 pub struct LedgerArgs {
@@ -115,6 +156,139 @@ pub enum LedgerReport {
     Human,
     /// As JSON, for other programs
     Json,
+}
+
+/// Sizes of cards.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum CardPaper {
+    /// 105 × 148 mm
+    A6,
+    /// 148 × 210 mm
+    A5,
+    /// 4 × 6 in
+    #[value(name = "4x6")]
+    FourBySix,
+    /// 5 × 8 in
+    #[value(name = "5x8")]
+    FiveByEight,
+}
+
+impl CardPaper {
+    /// The paper.
+    pub fn paper(self) -> Paper {
+        match self {
+            CardPaper::A6 => Paper::A6,
+            CardPaper::A5 => Paper::A5,
+            CardPaper::FourBySix => Paper::FourBySix,
+            CardPaper::FiveByEight => Paper::FiveByEight,
+        }
+    }
+}
+
+/// Sizes of sheets.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum SheetPaper {
+    /// 210 × 297 mm
+    A4,
+    /// 8½ × 11 in
+    Letter,
+}
+
+impl SheetPaper {
+    /// The paper.
+    pub fn paper(self) -> Paper {
+        match self {
+            SheetPaper::A4 => Paper::A4,
+            SheetPaper::Letter => Paper::Letter,
+        }
+    }
+}
+
+/// Along which edge paper is turned.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum TurnedEdge {
+    /// The long edge, as most printers do unless told otherwise
+    Long,
+    /// The short edge
+    Short,
+}
+
+impl TurnedEdge {
+    /// The edge.
+    pub fn edge(self) -> Edge {
+        match self {
+            TurnedEdge::Long => Edge::Long,
+            TurnedEdge::Short => Edge::Short,
+        }
+    }
+}
+
+/// Systems of units.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum System {
+    /// Grams and litres
+    Metric,
+    /// Ounces, US cups and quarts
+    Us,
+    /// Ounces and imperial pints
+    Imperial,
+}
+
+impl System {
+    /// Whose kitchen that is.
+    pub fn reader(self) -> Reader {
+        match self {
+            System::Metric => Reader::Metric,
+            System::Us => Reader::Us,
+            System::Imperial => Reader::Imperial,
+        }
+    }
+}
+
+/// Thermometers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Degrees {
+    /// °C
+    C,
+    /// °F
+    F,
+    /// °C and °F
+    Both,
+}
+
+impl Degrees {
+    /// The thermometer.
+    pub fn thermometer(self) -> Thermometer {
+        match self {
+            Degrees::C => Thermometer::Celsius,
+            Degrees::F => Thermometer::Fahrenheit,
+            Degrees::Both => Thermometer::Both,
+        }
+    }
+}
+
+/// How dry goods are measured.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Measure {
+    /// On a scale
+    Weigh,
+    /// By spoon and cup
+    Spoon,
+}
+
+impl Measure {
+    /// The tool.
+    pub fn tool(self) -> Tool {
+        match self {
+            Measure::Weigh => Tool::Scale,
+            Measure::Spoon => Tool::Spoons,
+        }
+    }
+}
+
+/// A number of batches that a kitchen could mean.
+fn scale(text: &str) -> Result<Exact, String> {
+    pottle::recipe::batches(text).ok_or_else(|| "write it like `2`, `1/2` or `2.5`".to_owned())
 }
 
 #[cfg(test)]

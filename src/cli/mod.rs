@@ -2,6 +2,7 @@
 
 mod args;
 mod begin;
+mod cards;
 mod course;
 mod explain;
 mod ledger;
@@ -48,6 +49,14 @@ pub enum Failure {
     /// There is no such kind of finding.
     #[error("no finding is called `{0}`; `pottle explain` lists them all")]
     NoSuchCode(String),
+    /// There is no such lesson.
+    #[error("no lesson is called `{asked}`; this course has {}", .names.join(", "))]
+    NoSuchLesson {
+        /// What was typed.
+        asked: String,
+        /// The lessons there are.
+        names: Vec<String>,
+    },
     /// The report cannot be printed.
     #[error("the report cannot be printed")]
     Print(#[from] io::Error),
@@ -62,6 +71,7 @@ pub fn run(args: &Args) -> Result<Verdict, Failure> {
         Command::Publish(args) => publish::run(args),
         Command::Ledger(args) => ledger::run(args),
         Command::Begin(args) => begin::run(args),
+        Command::Cards(args) => cards::run(args),
     }
 }
 

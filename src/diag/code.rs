@@ -88,6 +88,10 @@ codes! {
     "bad-chapter"        BadChapter        Error "a time fixed for a step does not fit the recording";
     "not-spoken"         NotSpoken         Note  "in the recording a step names another temperature or time but never its own";
 
+    // Paper.
+    "long-card"          LongCard          Note  "a step does not fit on one card and goes on";
+    "no-paper"           NoPaper           Note  "a lesson cannot be set on paper";
+
     // The theme.
     "broken-template"    BrokenTemplate    Error "a template of the theme cannot be used";
 }

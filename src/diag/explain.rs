@@ -13,7 +13,7 @@ pages! {
     "does-not-fit" "bad-toml" "unknown-key" "missing-key" "wrong-type" "wrong-kind" "bad-amount" "unknown-ingredient"
     "unknown-name" "duplicate-id" "misplaced-block" "unknown-block" "open-fence" "missing-title" "raw-html"
     "broken-reference" "bad-table" "not-utf8" "no-lessons" "unclear-lesson" "broken-template" "unclear-mention"
-    "bad-captions" "bad-chapter" "not-spoken"
+    "bad-captions" "bad-chapter" "not-spoken" "long-card" "no-paper"
 }
 
 /// What a code means, why it matters and how to put it right: Markdown. `None` when there is no such code.

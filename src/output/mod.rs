@@ -1,15 +1,17 @@
-//! Puts a finished site, or a new course, on disk: whole or not at all.
+//! Puts a finished site, a new course, or a PDF on disk: whole or not at all.
 //!
 //! A site is built in a hidden folder beside its target and swapped in at the end, so a failed or killed run leaves the
 //! last site as it was. Never removes a file that it did not write: `mark` keeps the list.
 
 mod build;
+mod file;
 mod mark;
 mod patch;
 mod place;
 mod swap;
 mod write;
 
+pub use file::write_pdf;
 pub use patch::{Patch, write_patches};
 pub use place::overlaps_course;
 pub use write::{Written, write_new_folder, write_site};
@@ -38,6 +40,9 @@ pub enum WriteError {
     /// The target is a file.
     #[error("`{}` is a file, and a folder was expected", .0.display())]
     NotAFolder(PathBuf),
+    /// A PDF was to go where another kind of file is.
+    #[error("`{}` is no PDF, so it is not replaced; choose another name", .0.display())]
+    NotAPdf(PathBuf),
     /// A file is no longer what it was when the course was read.
     #[error("`{}` has changed since it was read; nothing was written: run it again", .0.display())]
     Changed(PathBuf),

@@ -1,6 +1,7 @@
-//! `course.toml`: title, summary, home, language and conventions of a course.
+//! `course.toml`: title, summary, home, language and conventions of a course, and what it publishes on paper.
 
-use super::model::{Visible, block_run};
+use super::model::{CardsWanted, Visible, block_run};
+use super::papers::{read_address, read_cards};
 use super::table::{Fields, choice, list, text};
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::keys::{Text, parse_table, whole_file};
@@ -8,7 +9,7 @@ use crate::lesson::Run;
 use crate::quantity::Home;
 use crate::source::{FileId, Sources, Span};
 
-const COURSE: &[&str] = &["title", "summary", "home", "language", "conventions"];
+const COURSE: &[&str] = &["title", "summary", "home", "language", "conventions", "address", "cards"];
 
 /// What the file says, and what holds where it says nothing.
 pub(super) struct CourseFile {
@@ -18,6 +19,8 @@ pub(super) struct CourseFile {
     pub language: String,
     /// Ids of the trade conventions it keeps to.
     pub conventions: Vec<Text>,
+    pub address: Option<String>,
+    pub cards: Option<Vec<CardsWanted>>,
     pub runs: Vec<Run>,
 }
 
@@ -29,6 +32,8 @@ impl Default for CourseFile {
             home: Home::Uk,
             language: "en-GB".to_owned(),
             conventions: Vec::new(),
+            address: None,
+            cards: None,
             runs: Vec::new(),
         }
     }
@@ -73,6 +78,8 @@ pub(super) fn read_course(sources: &Sources, file: FileId, sink: &mut Diagnostic
         course.conventions =
             items.iter().filter_map(|item| text("conventions", item, "ounce-25", sink)).cloned().collect();
     }
+    course.address = fields.get("address").and_then(|entry| read_address(entry, sink));
+    course.cards = fields.get("cards").map(|entry| read_cards(entry, sink));
     course
 }
 

@@ -11,6 +11,7 @@ mod links;
 mod lower;
 mod model;
 mod names;
+mod papers;
 mod parts;
 mod step;
 mod table;
@@ -18,7 +19,8 @@ mod yields;
 
 pub use lower::lower_course;
 pub use model::{
-    Aside, Course, Equipment, Ingredient, Keeping, Leftover, Lesson, Measure, MeasureId, Owner, Part, PartAmount,
+    Aside, CardsWanted, Course, Equipment, Ingredient, Keeping, Leftover, Lesson, Measure, MeasureId, Owner, Part, PartAmount,
     Product, Recipe, Rescue, Spoken, Step, Stretch, Term, Visible,
 };
 pub(crate) use names::counted_in;
+pub use papers::batches;

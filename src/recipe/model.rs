@@ -142,6 +142,10 @@ pub struct Course {
     pub home: Home,
     /// Language tag, such as `en-GB`.
     pub language: String,
+    /// Where its pages can be reached on the web: codes on paper lead there. Ends in `/`.
+    pub address: Option<String>,
+    /// The sets of cards that are published; `None` where its author says nothing.
+    pub cards: Option<Vec<CardsWanted>>,
     /// In order.
     pub lessons: Vec<Lesson>,
     /// Terms of the built-in glossary and the course's own, sorted by name.
@@ -157,6 +161,25 @@ impl Course {
     pub fn measure(&self, id: MeasureId) -> &Measure {
         &self.measures[id.0 as usize]
     }
+}
+
+/// A set of cards that is published of each lesson. The words are those that `course.toml` may use.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CardsWanted {
+    /// `a6`, `a5`, `4x6` or `5x8`.
+    pub paper: String,
+    /// `a4` or `letter`: several to a sheet.
+    pub sheet: Option<String>,
+    /// `long` or `short`: along which edge the printer turns a sheet.
+    pub edge: Option<String>,
+    /// How many batches.
+    pub scale: Exact,
+    /// `metric`, `us` or `imperial`.
+    pub units: Option<String>,
+    /// `c`, `f` or `both`.
+    pub degrees: Option<String>,
+    /// `weigh` or `spoon`.
+    pub measure: Option<String>,
 }
 
 /// A lesson.

@@ -63,15 +63,15 @@ fn asks(page: &Page<'_>, lesson: &Lesson, recipe: &Recipe) -> Vec<Value> {
 }
 
 /// A pot that says what it holds.
-struct Pot {
-    name: String,
+pub(super) struct Pot {
+    pub name: String,
     /// The batches that it holds at the most.
-    most: Exact,
+    pub most: Exact,
     /// The room that one batch needs, in mL.
     batch: Exact,
 }
 
-fn pots(cx: &Cx<'_>, lesson: &Lesson, recipe: &Recipe) -> Vec<Pot> {
+pub(super) fn pots(cx: &Cx<'_>, lesson: &Lesson, recipe: &Recipe) -> Vec<Pot> {
     let pots = recipe.equipment.iter().enumerate().filter_map(|(index, item)| {
         let holds = cx.course.measure(item.holds?).amount;
         let count = item.count.map_or(Exact::ONE, |id| cx.course.measure(id).amount.high.quantity.base());

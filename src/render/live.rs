@@ -4,7 +4,7 @@ use super::Cx;
 use super::amounts::{Other, Thing, tools};
 use super::mentions::Placed;
 use crate::check::measure_name;
-use crate::kitchen::{Kitchens, LiveData, LiveMeasure, LiveMention, Reader, Role, Tool};
+use crate::kitchen::{Choice, Kitchens, LiveData, LiveMeasure, LiveMention, Reader, Role, Shown, Tool};
 use crate::quantity::{Amount, Bound, Dimension, Exact, UnitId, print};
 use crate::recipe::{Course, MeasureId, Owner};
 use std::cell::RefCell;
@@ -80,6 +80,14 @@ impl<'a> Page<'a> {
     /// The page's figures so far.
     pub(super) fn data(&self) -> Option<(LiveData, &Kitchens<'a>)> {
         Some((self.live.as_ref()?.borrow().clone(), self.cx.printer.kitchens()?))
+    }
+
+    /// What a mention shows to a reader's choice; nothing where the author's words hold.
+    pub(super) fn shown(&self, number: usize, choice: &Choice) -> Option<Shown> {
+        self.with(|data, kitchens| {
+            let mention = data.mentions.get(number)?;
+            kitchens.show(data.measures.get(mention.measure)?, mention, choice)
+        })?
     }
 
     /// The numbers of a measure in a list, and of its conversion.

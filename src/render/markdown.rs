@@ -6,7 +6,7 @@ use super::edition::{Edition, Lead};
 use super::html::{escaped, push_escaped};
 use super::links::Target;
 use super::live::Page;
-use super::mentions::Placed;
+use super::marks::{Mark, mention_marks};
 use super::view::NoteView;
 use crate::lesson::{BodyItem, Heading};
 use crate::source::{FileId, MappedText};
@@ -38,15 +38,6 @@ pub(super) struct Writer<'a> {
     /// Above nought inside links, headings and code, where a term is no link.
     quiet: u32,
     pub state: PageState,
-}
-
-/// What a stretch of text is marked as.
-enum Mark {
-    /// The number of a live mention; none for what of it follows markup.
-    Mention(Option<usize>),
-    /// The same in brackets that go with it.
-    Bracketed(usize),
-    Term(usize),
 }
 
 impl<'a> Writer<'a> {
@@ -332,44 +323,10 @@ impl<'a> Writer<'a> {
         push_escaped(out, &text[at..]);
     }
 
-    /// A mention with the words around it that change with it.
-    fn mention(
-        &self,
-        text: &str,
-        range: Range<usize>,
-        placed: Placed<'_>,
-        begins: bool,
-        copied: bool,
-    ) -> (Range<usize>, Mark) {
-        let (before, after) = if copied { (&text[..range.start], &text[range.end..]) } else { ("", "") };
-        let marked = begins.then(|| self.cx.mark(placed, before, after)).flatten();
-        let Some(marked) = marked else { return (range, Mark::Mention(None)) };
-        if marked.bracketed {
-            return (range.start - 2..range.end + 1, Mark::Bracketed(marked.number));
-        }
-        (range.start - marked.before..range.end + marked.after, Mark::Mention(Some(marked.number)))
-    }
-
     /// The marks of a text in order, none overlapping another; a mention goes before a term.
     fn marks(&mut self, text: &str, source: Range<usize>) -> Vec<(Range<usize>, Mark)> {
         let cx = self.cx;
-        let copied = text.len() == source.len();
-        let mut marks: Vec<(Range<usize>, Mark)> = Vec::new();
-        let found = cx.mentions.within(self.file, source.clone()).filter(|_| cx.is_live());
-        for (piece, placed) in found {
-            // An entity stands for its text as a whole; it is marked whole or not at all.
-            let range = if copied { piece.start - source.start..piece.end - source.start } else { 0..text.len() };
-            let free = |range: &Range<usize>, marks: &[(Range<usize>, Mark)]| {
-                marks.last().is_none_or(|(last, _)| last.end <= range.start)
-            };
-            if free(&range, &marks) && !range.is_empty() && text.get(range.clone()).is_some() {
-                let begins = piece.start == placed.entry.mention.pieces[0].start;
-                let (range, mark) = self.mention(text, range, placed, begins, copied);
-                if free(&range, &marks) {
-                    marks.push((range, mark));
-                }
-            }
-        }
+        let mut marks = mention_marks(cx, self.file, text, source);
         if self.quiet == 0 {
             for (range, term) in cx.terms.find(text) {
                 let free = marks.iter().all(|(other, _)| other.end <= range.start || range.end <= other.start);
@@ -427,7 +384,8 @@ pub(super) fn inside<'b, 'a>(group: &'b [&'a BodyItem]) -> &'b [&'a BodyItem] {
     group.get(1..group.len().saturating_sub(1)).unwrap_or(&[])
 }
 
-fn groups<'b, 'a>(items: &'b [&'a BodyItem]) -> Vec<&'b [&'a BodyItem]> {
+/// The groups that a stretch consists of.
+pub(super) fn groups<'b, 'a>(items: &'b [&'a BodyItem]) -> Vec<&'b [&'a BodyItem]> {
     let mut out = Vec::new();
     let mut rest = items;
     while !rest.is_empty() {
@@ -439,7 +397,7 @@ fn groups<'b, 'a>(items: &'b [&'a BodyItem]) -> Vec<&'b [&'a BodyItem]> {
 }
 
 /// The bare words of a stretch of text.
-fn words(items: &[&BodyItem]) -> String {
+pub(super) fn words(items: &[&BodyItem]) -> String {
     items
         .iter()
         .map(|item| match item {

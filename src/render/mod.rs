@@ -20,9 +20,11 @@ mod lean;
 mod links;
 mod live;
 mod markdown;
+mod marks;
 mod mentions;
 mod offline;
 mod page;
+mod paper;
 mod recipe_view;
 mod sections;
 mod site;
@@ -34,6 +36,7 @@ mod view;
 #[cfg(test)]
 mod tests;
 
+pub use paper::{CardChoice, Cards, Edge, Paper, cards};
 pub use site::Site;
 
 use crate::check::CheckedCourse;

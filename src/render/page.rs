@@ -173,7 +173,7 @@ impl<'a> Builder<'a> {
             number: index + 1,
             id: step.id.clone(),
             title: step.title.clone(),
-            gauges: self.gauges(step),
+            gauges: gauges(cx, step),
             goes_in,
             measures: named_views(cx, &step.measures),
             vessels_html,
@@ -185,26 +185,6 @@ impl<'a> Builder<'a> {
             heard: heard_view(lesson, step),
             section: self.section(section, slug),
         }
-    }
-
-    fn gauges(&self, step: &Step) -> Vec<GaugeView> {
-        let readings = [
-            ("from", "heat", "from", step.from),
-            ("bring to", "heat", "to", step.to),
-            ("keep at", "heat", "at", step.at),
-            ("for", "time", "wait", step.lasts),
-            ("takes", "time", "takes", step.takes),
-        ];
-        let several = |sort| readings.iter().filter(|(_, of, _, id)| *of == sort && id.is_some()).count() > 1;
-        let shown = readings.iter().filter_map(|(label, sort, word, id)| Some((*label, *sort, *word, (*id)?)));
-        shown
-            .map(|(label, sort, word, id)| GaugeView {
-                label,
-                sort,
-                word: several(sort).then_some(word),
-                amount: amount_view(self.cx, id),
-            })
-            .collect()
     }
 
     fn step_link(&self, index: usize) -> Option<StepLinkView> {
@@ -231,4 +211,25 @@ impl<'a> Builder<'a> {
         }
         keeps
     }
+}
+
+/// The temperatures and times of a step.
+pub(super) fn gauges(cx: &Page<'_>, step: &Step) -> Vec<GaugeView> {
+    let readings = [
+        ("from", "heat", "from", step.from),
+        ("bring to", "heat", "to", step.to),
+        ("keep at", "heat", "at", step.at),
+        ("for", "time", "wait", step.lasts),
+        ("takes", "time", "takes", step.takes),
+    ];
+    let several = |sort| readings.iter().filter(|(_, of, _, id)| *of == sort && id.is_some()).count() > 1;
+    let shown = readings.iter().filter_map(|(label, sort, word, id)| Some((*label, *sort, *word, (*id)?)));
+    shown
+        .map(|(label, sort, word, id)| GaugeView {
+            label,
+            sort,
+            word: several(sort).then_some(word),
+            amount: amount_view(cx, id),
+        })
+        .collect()
 }

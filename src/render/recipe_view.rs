@@ -16,7 +16,7 @@ pub(super) fn amount_view(cx: &Page<'_>, id: MeasureId) -> AmountView {
 }
 
 /// What a pot holds.
-fn vessel_view(cx: &Page<'_>, id: MeasureId) -> AmountView {
+pub(super) fn vessel_view(cx: &Page<'_>, id: MeasureId) -> AmountView {
     let amount = cx.course.measure(id).amount;
     let printed = cx.printer.vessel(&amount, cx.mentions.stated(id));
     let listed = Listed { pot: true, ..Listed::whole(amount, Thing::default()) };
@@ -65,7 +65,7 @@ fn view(cx: &Page<'_>, id: MeasureId, name: Option<String>, printed: Printed, li
         mark_html.push_str(&format!(" data-t=\"{}\"", low.round_to(Exact::ONE)));
     }
     let other_mark_html = mark(other_live);
-    AmountView { mark_html, other_mark_html, live, text: printed.text, other: printed.other.map(|other| other.text) }
+    AmountView { mark_html, other_mark_html, live, other_live, text: printed.text, other: printed.other.map(|other| other.text) }
 }
 
 /// What a recipe makes.
@@ -143,7 +143,7 @@ fn ingredient_view(cx: &Page<'_>, ingredient: &Ingredient, writer: &mut Writer<'
 }
 
 /// `curd` of `1.5 % of curd`.
-fn thing_name(of: &str) -> &str {
+pub(super) fn thing_name(of: &str) -> &str {
     of.trim().trim_start_matches("of ")
 }
 

@@ -93,6 +93,8 @@ impl Made {
             summary: None,
             home,
             language: "en-GB".to_owned(),
+            address: None,
+            cards: None,
             lessons: Vec::new(),
             terms: Vec::new(),
             measures: Vec::new(),

@@ -52,6 +52,9 @@ pub(super) struct AmountView {
     /// The first number.
     #[serde(skip)]
     pub live: Option<usize>,
+    /// The other's.
+    #[serde(skip)]
+    pub other_live: Option<usize>,
     pub text: String,
     pub other: Option<String>,
 }

@@ -1,0 +1,47 @@
+//! One file on its own: a PDF that was asked for.
+
+use super::WriteError;
+use std::ffi::OsString;
+use std::fs;
+use std::io;
+use std::path::Path;
+
+/// Writes a PDF beside its target and swaps it in whole. Only another PDF is replaced: any other file was put there for
+/// another reason.
+pub fn write_pdf(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
+    match fs::read(path) {
+        Ok(there) if !there.starts_with(b"%PDF-") => return Err(WriteError::NotAPdf(path.to_owned())),
+        Err(error) if error.kind() != io::ErrorKind::NotFound => return Err(WriteError::io(path)(error)),
+        _ => {}
+    }
+    // A link stays one; its target is replaced.
+    let target = fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
+    let mut name = OsString::from(".");
+    name.push(target.file_name().unwrap_or_default());
+    name.push(format!(".pottle-{}", std::process::id()));
+    let beside = target.with_file_name(name);
+    let written = fs::write(&beside, bytes).and_then(|()| fs::rename(&beside, &target));
+    written.map_err(|error| {
+        let _ = fs::remove_file(&beside);
+        WriteError::io(path)(error)
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_pdf_is_replaced_and_nothing_else_is() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("cards.pdf");
+        write_pdf(&path, b"%PDF-1.7 one").unwrap();
+        write_pdf(&path, b"%PDF-1.7 two").unwrap();
+        assert_eq!(fs::read(&path).unwrap(), b"%PDF-1.7 two");
+        let other = folder.path().join("lesson.md");
+        fs::write(&other, "# Curd").unwrap();
+        assert!(matches!(write_pdf(&other, b"%PDF-1.7"), Err(WriteError::NotAPdf(_))));
+        assert!(matches!(write_pdf(&folder.path().join("no/such.pdf"), b"%PDF-1.7"), Err(WriteError::Io { .. })));
+        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 2);
+    }
+}

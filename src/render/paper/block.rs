@@ -1,0 +1,92 @@
+//! What is set on paper: blocks of words, figures, boxes, codes.
+
+use super::code::Code;
+
+/// Words in one style.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(crate) struct Run {
+    pub text: String,
+    pub bold: bool,
+    pub italic: bool,
+    /// Another size than the block's, in points.
+    pub size: Option<f32>,
+    /// An address on the web that the words lead to.
+    pub link: Option<String>,
+}
+
+/// The words of a paragraph. A line feed in them begins a new line.
+pub(crate) type Words = Vec<Run>;
+
+impl Run {
+    /// Words as the block sets them.
+    pub(crate) fn plain(text: impl Into<String>) -> Run {
+        Run { text: text.into(), ..Run::default() }
+    }
+
+    /// Bold words.
+    pub(crate) fn bold(text: impl Into<String>) -> Run {
+        Run { bold: true, ..Run::plain(text) }
+    }
+
+    /// The same in another size.
+    pub(crate) fn sized(self, size: f32) -> Run {
+        Run { size: Some(size), ..self }
+    }
+}
+
+/// Plain words.
+pub(crate) fn plain(text: impl Into<String>) -> Words {
+    vec![Run::plain(text)]
+}
+
+/// The bare letters of words.
+pub(crate) fn letters(words: &[Run]) -> String {
+    words.iter().map(|run| run.text.as_str()).collect()
+}
+
+/// A temperature or a time in large type.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Figure {
+    /// `bring to`, `takes`: in the size of running words.
+    pub label: String,
+    /// The figure.
+    pub value: String,
+    /// The same in other units, smaller, after it.
+    pub other: Option<String>,
+}
+
+/// A row of a list.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Item {
+    /// What stands before it: `•`, `☐`, `3.`
+    pub mark: String,
+    /// What it says, as blocks so that lists can stand in lists.
+    pub blocks: Vec<Block>,
+}
+
+/// One thing that is set.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Block {
+    /// A heading of a level from 1; it stays with what follows.
+    Heading { level: u16, words: Words, size: f32 },
+    /// A paragraph.
+    Words { words: Words, size: f32 },
+    /// A list, with room for its marks.
+    List { items: Vec<Item>, size: f32 },
+    /// Large figures beside each other. `size` is that of their labels.
+    Figures { figures: Vec<Figure>, size: f32, large: f32 },
+    /// Rows of cells. `shares` divides the width; a cell in a column whose share is below nought stands to the right.
+    Table { shares: Vec<f32>, head: Vec<Words>, rows: Vec<Vec<Words>>, size: f32 },
+    /// Words in a frame with a heavy edge.
+    Boxed(Vec<Block>),
+    /// Blocks with a code to their right.
+    Beside { blocks: Vec<Block>, code: Code },
+    /// A code on a line of its own.
+    Code(Code),
+    /// A thin line.
+    Rule,
+    /// Room, in points.
+    Space(f32),
+    /// Blocks that are not parted, if a page can hold them.
+    Together(Vec<Block>),
+}

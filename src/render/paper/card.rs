@@ -1,0 +1,276 @@
+//! The cards of a lesson's steps, as blocks: what stands on the front and what on the back.
+
+use super::block::{Block, Figure, Item, Run, Words, letters, plain};
+use super::code::Code;
+use super::words::PaperWriter;
+use crate::lesson::BodyItem;
+use crate::recipe::{Lesson, Step};
+use crate::render::live::Page;
+use crate::render::markdown::without_notes;
+use crate::render::page::gauges;
+use crate::render::recipe_view::{goes_in_view, named_views};
+use crate::render::sections::{Block as Part, Section, sections};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Sizes of type on a card, in points. Nothing is set smaller than 12 pt, the least that guides on clear print allow;
+/// figures are at least 24 pt, whose capitals can be read at one metre.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Sizes {
+    pub words: f32,
+    pub strong: f32,
+    pub title: f32,
+    pub large: f32,
+}
+
+impl Sizes {
+    /// For a card of a width.
+    pub(crate) fn of(width: f32) -> Sizes {
+        if width < 320.0 {
+            Sizes { words: 12.0, strong: 14.0, title: 17.0, large: 30.0 }
+        } else {
+            Sizes { words: 14.0, strong: 17.0, title: 21.0, large: 38.0 }
+        }
+    }
+}
+
+/// One card before it is set.
+pub(crate) struct CardText {
+    /// Its place in the strip; the cover has none.
+    pub number: Option<usize>,
+    pub title: Words,
+    pub front: Vec<Block>,
+    pub back: Vec<Block>,
+    pub code: Option<Code>,
+}
+
+/// Writes the cards of one lesson.
+pub(crate) struct CardWriter<'a> {
+    pub cx: &'a Page<'a>,
+    pub lesson: &'a Lesson,
+    pub writer: PaperWriter<'a>,
+    pub sizes: Sizes,
+    /// Footnotes of the lesson, by label.
+    notes: BTreeMap<String, Vec<&'a BodyItem>>,
+    /// Paragraphs that warn, with the step they stand in.
+    pub cautions: Vec<(Option<usize>, Block)>,
+}
+
+impl<'a> CardWriter<'a> {
+    pub(crate) fn new(cx: &'a Page<'a>, lesson: &'a Lesson, writer: PaperWriter<'a>, sizes: Sizes) -> CardWriter<'a> {
+        CardWriter { cx, lesson, writer, sizes, notes: BTreeMap::new(), cautions: Vec::new() }
+    }
+
+    /// All steps. What warns outside of them is kept for the cover.
+    pub(crate) fn steps(&mut self, code_of: impl Fn(&Lesson, usize) -> Option<Code>) -> Vec<CardText> {
+        let lesson = self.lesson;
+        let (items, notes) = without_notes(&lesson.body);
+        self.notes = notes;
+        let (_, sections) = sections(lesson, &items);
+        let mut cards = Vec::new();
+        for section in &sections {
+            match section.step {
+                Some(step) => cards.push(self.step(section, step, code_of(lesson, step))),
+                None => {
+                    self.prose(section, None);
+                }
+            }
+        }
+        cards
+    }
+
+    fn step(&mut self, section: &Section<'_>, index: usize, code: Option<Code>) -> CardText {
+        let step = &self.lesson.steps[index];
+        self.writer.terms.clear();
+        self.writer.notes.clear();
+        let title = self.writer.flow(&section.heading_items);
+        let mut front = self.plate(index, step);
+        let words = self.prose(section, Some(index));
+        let warns = self.cautions.iter().filter(|(of, _)| *of == Some(index)).map(|(_, block)| block.clone());
+        front.extend(warns.map(|block| Block::Boxed(vec![block])));
+        front.extend(words);
+        let mut back = self.rescues(step);
+        let terms = std::mem::take(&mut self.writer.terms);
+        front.append(&mut self.called_notes());
+        back.append(&mut self.ways(index, step));
+        back.append(&mut self.glossary(&terms));
+        back.extend(code.as_ref().map(|code| Block::Words {
+            words: vec![
+                Run::plain("This step on the web: "),
+                Run { link: Some(code.address.clone()), ..Run::plain(code.address.trim_start_matches("https://")) },
+            ],
+            size: self.sizes.words,
+        }));
+        CardText { number: Some(index + 1), title, front, back, code }
+    }
+
+    /// What a cook looks for first: figures, what goes in, in what, until when.
+    fn plate(&mut self, index: usize, step: &Step) -> Vec<Block> {
+        let mut blocks = Vec::new();
+        let figures: Vec<Figure> = gauges(self.cx, step)
+            .into_iter()
+            .map(|gauge| {
+                let (value, other) = self.writer.amount(&gauge.amount);
+                Figure { label: gauge.label.to_owned(), value, other }
+            })
+            .collect();
+        if !figures.is_empty() {
+            blocks.push(Block::Figures { figures, size: self.sizes.words, large: self.sizes.large });
+        }
+        blocks.append(&mut self.goes_in(index, step));
+        if let Some(until) = &step.until {
+            let mut words = vec![Run::plain("Until ").sized(self.sizes.words)];
+            words.extend(self.writer.visible(until).into_iter().map(|run| Run { bold: true, ..run }));
+            blocks.push(Block::Words { words, size: self.sizes.strong });
+        }
+        blocks.extend(self.manner(step));
+        blocks
+    }
+
+    fn goes_in(&mut self, index: usize, step: &Step) -> Vec<Block> {
+        let Some(recipe) = &self.lesson.recipe else { return Vec::new() };
+        let mut items = Vec::new();
+        for part in &step.add {
+            let view = goes_in_view(self.cx, self.lesson, recipe, index, part);
+            let mut words = Vec::new();
+            if let Some(amount) = &view.amount {
+                let (text, other) = self.writer.amount(amount);
+                words.push(Run::bold(text));
+                words.extend(other.map(|other| Run::plain(format!(" ({other})"))));
+                words.push(Run::plain(" "));
+            }
+            words.push(Run::plain(view.name));
+            words.extend(view.how.map(|how| Run::plain(format!(" ({how})"))));
+            let blocks = vec![Block::Words { words, size: self.sizes.strong }];
+            items.push(Item { mark: "+".to_owned(), blocks });
+        }
+        if items.is_empty() {
+            return Vec::new();
+        }
+        let label = Block::Words { words: plain("Goes in"), size: self.sizes.words };
+        let list = Block::List { items, size: self.sizes.strong };
+        vec![Block::Together(vec![label, list])]
+    }
+
+    /// The vessel, the hands and other measures, in one paragraph.
+    fn manner(&mut self, step: &Step) -> Option<Block> {
+        let mut parts: Vec<String> = Vec::new();
+        let equipment = self.lesson.recipe.as_ref().map_or(&[][..], |recipe| &recipe.equipment);
+        let vessels: Vec<String> =
+            step.vessels.iter().filter_map(|vessel| Some(letters(&self.writer.visible(&equipment.get(*vessel)?.name)))).collect();
+        if !vessels.is_empty() {
+            parts.push(format!("In: {}", vessels.join(", ")));
+        }
+        let measures = named_views(self.cx, &step.measures);
+        let measures: Vec<String> =
+            measures.iter().map(|one| format!("{} {}", one.name, self.writer.amount_words(&one.amount))).collect();
+        if !measures.is_empty() {
+            parts.push(format!("Measure: {}", measures.join("; ")));
+        }
+        parts.extend(step.hands_on.map(|on| {
+            if on { "Hands on: stay with it".to_owned() } else { "Hands off: free for other work".to_owned() }
+        }));
+        let title = |other: usize| format!("step {}, {}", other + 1, self.lesson.steps[other].title);
+        parts.extend(step.way.as_ref().map(|way| format!("One way: {way}")));
+        parts.extend(step.beside.map(|other| format!("While: {}", title(other))));
+        let after: Vec<String> = step.after.iter().map(|other| title(*other)).collect();
+        if !after.is_empty() {
+            parts.push(format!("After: {}", after.join("; ")));
+        }
+        (!parts.is_empty()).then(|| Block::Words { words: plain(parts.join(". ") + "."), size: self.sizes.words })
+    }
+
+    /// The running words of a section. What warns is taken out of them, to stand where it is seen first.
+    fn prose(&mut self, section: &Section<'_>, step: Option<usize>) -> Vec<Block> {
+        let mut words = Vec::new();
+        for part in &section.blocks {
+            let Part::Prose(items) = part else { continue };
+            for block in self.writer.blocks(items) {
+                if warns(&block) {
+                    self.cautions.push((step, block));
+                } else {
+                    words.push(block);
+                }
+            }
+        }
+        words
+    }
+
+    /// The footnotes that the words so far call, and those that these call.
+    fn called_notes(&mut self) -> Vec<Block> {
+        let mut items = Vec::new();
+        while let Some(label) = self.writer.notes.get(items.len()).cloned() {
+            let text = self.notes.get(&label).cloned().unwrap_or_default();
+            let blocks = self.writer.blocks(&text);
+            items.push(Item { mark: format!("[{}]", items.len() + 1), blocks });
+        }
+        if items.is_empty() { Vec::new() } else { vec![Block::List { items, size: self.sizes.words }] }
+    }
+
+    fn rescues(&mut self, step: &Step) -> Vec<Block> {
+        let mut blocks = Vec::new();
+        for rescue in &step.rescues {
+            let size = self.sizes.words;
+            let sign = self.writer.visible(&rescue.sign).into_iter().map(|run| Run { bold: true, ..run }).collect();
+            let remedy = self.writer.visible(&rescue.remedy);
+            blocks.push(Block::Boxed(vec![
+                Block::Together(vec![Block::Words { words: sign, size }]),
+                Block::Words { words: remedy, size },
+            ]));
+        }
+        if !blocks.is_empty() {
+            blocks.insert(0, self.heading("If it goes wrong"));
+        }
+        blocks
+    }
+
+    /// The steps that stand for other ways than this one.
+    fn ways(&mut self, index: usize, step: &Step) -> Vec<Block> {
+        let Some(way) = &step.way else { return Vec::new() };
+        let others = self.lesson.steps.iter().enumerate().filter(|(other, _)| *other != index);
+        let items: Vec<Item> = others
+            .filter_map(|(other, step)| {
+                let name = step.way.as_ref().filter(|name| *name != way)?;
+                let words = vec![Run::bold(name.as_str()), Run::plain(format!(": step {}, {}", other + 1, step.title))];
+                Some(Item { mark: "•".to_owned(), blocks: vec![Block::Words { words, size: self.sizes.words }] })
+            })
+            .collect();
+        if items.is_empty() {
+            return Vec::new();
+        }
+        vec![self.heading("Another way"), Block::List { items, size: self.sizes.words }]
+    }
+
+    /// The terms that the words use, each with the first paragraph of what it means.
+    fn glossary(&mut self, terms: &BTreeSet<usize>) -> Vec<Block> {
+        let mut known: Vec<usize> = terms.iter().copied().collect();
+        let course = self.cx.course;
+        known.sort_by_key(|term| course.terms[*term].name.to_lowercase());
+        let mut blocks = Vec::new();
+        for index in known {
+            let term = &course.terms[index];
+            self.writer.turn_to(term.span.file);
+            let (items, _) = without_notes(&term.definition);
+            let mut words = vec![Run::bold(format!("{}: ", term.name))];
+            if let Some(Block::Words { words: meaning, .. }) = self.writer.blocks(&items).into_iter().next() {
+                words.extend(meaning);
+            }
+            blocks.push(Block::Words { words, size: self.sizes.words });
+        }
+        self.writer.turn_to(self.lesson.file);
+        if !blocks.is_empty() {
+            blocks.insert(0, self.heading("Words of the trade"));
+        }
+        blocks
+    }
+
+    /// A small heading on a card.
+    pub(crate) fn heading(&self, text: &str) -> Block {
+        Block::Heading { level: 3, words: plain(text), size: self.sizes.strong }
+    }
+}
+
+/// Whether a paragraph warns: it begins as authors begin a caution.
+fn warns(block: &Block) -> bool {
+    let Block::Words { words, .. } = block else { return false };
+    letters(words).trim_start().to_lowercase().starts_with("take care")
+}

@@ -1,0 +1,160 @@
+//! The first card of a lesson: what is needed, how long it takes, what to beware of.
+
+use super::block::{Block, Item, Run, Words, letters, plain};
+use super::card::{CardText, CardWriter};
+use super::choice::shown_words;
+use super::limits::limits;
+use crate::kitchen::Choice;
+use crate::recipe::Recipe;
+use crate::render::allergens;
+use crate::render::page::gauges;
+use crate::render::recipe_view::{amount_view, ingredient_amount, makes_view, named_views, thing_name, vessel_view};
+
+/// Whose rules come first, on every set of cards.
+const RULES: &str = "Your local food-safety rules come before anything on these cards: how fast to cool, how cold to \
+                     keep, how long, and who must be told what is in it.";
+
+impl CardWriter<'_> {
+    /// The cover. It is written after the steps, because it gathers what they warn of.
+    pub(crate) fn cover(&mut self, choice: &Choice) -> CardText {
+        let lesson = self.lesson;
+        let mut front = Vec::new();
+        let shown = shown_words(choice);
+        if !shown.is_empty() {
+            front.push(Block::Words { words: vec![Run::bold(shown.join(", "))], size: self.sizes.strong });
+        }
+        if let Some(recipe) = &lesson.recipe {
+            front.append(&mut self.makes(recipe));
+            front.append(&mut self.ingredients(recipe));
+            front.append(&mut self.equipment(recipe));
+        }
+        let mut back = self.time_plan();
+        back.append(&mut self.beware(choice));
+        CardText { number: None, title: plain(lesson.title.as_str()), front, back, code: None }
+    }
+
+    fn makes(&mut self, recipe: &Recipe) -> Vec<Block> {
+        let makes = makes_view(self.cx, recipe);
+        let words = makes.map(|one| {
+            vec![Run::plain("Makes "), Run::bold(self.writer.amount_words(&one.amount)), Run::plain(format!(" {}", one.name))]
+        });
+        words.map(|words| Block::Words { words, size: self.sizes.words }).into_iter().collect()
+    }
+
+    fn ingredients(&mut self, recipe: &Recipe) -> Vec<Block> {
+        let mut items = Vec::new();
+        for one in &recipe.ingredients {
+            let mut words: Words = Vec::new();
+            if let Some(amount) = ingredient_amount(self.cx, one) {
+                let (text, other) = self.writer.amount(&amount);
+                words.push(Run::bold(text));
+                words.extend(other.map(|other| Run::plain(format!(" ({other})"))));
+                words.push(Run::plain(" "));
+            }
+            words.push(Run::plain(one.name.as_str()));
+            if let Some(note) = &one.note {
+                words.push(Run::plain(", "));
+                words.extend(self.writer.visible(note));
+            }
+            if let Some((id, of)) = &one.share {
+                let share = self.writer.amount_words(&amount_view(self.cx, *id));
+                words.push(Run::plain(format!("; {share} of {}", thing_name(of))));
+            }
+            items.push(self.item("☐", words));
+        }
+        let allergens = allergens::of_recipe(recipe, self.cx.reference, self.cx.course.home);
+        let mut blocks = vec![self.heading("Ingredients"), Block::List { items, size: self.sizes.words }];
+        if !allergens.names.is_empty() {
+            let list = if allergens.foreign { format!(" ({} names)", allergens.list) } else { String::new() };
+            let mut words = vec![Run::plain("Contains: "), Run::bold(allergens.names.join(", "))];
+            words.push(Run::plain(format!("{list}. Read your packs: they differ.")));
+            blocks.push(Block::Words { words, size: self.sizes.words });
+        }
+        let notes: Vec<Item> = allergens
+            .notes
+            .into_iter()
+            .map(|note| self.item("•", plain(format!("{}: {}", note.ingredient, note.note))))
+            .collect();
+        if !notes.is_empty() {
+            blocks.push(Block::List { items: notes, size: self.sizes.words });
+        }
+        blocks
+    }
+
+    fn equipment(&mut self, recipe: &Recipe) -> Vec<Block> {
+        let mut items = Vec::new();
+        for one in &recipe.equipment {
+            let mut words = String::new();
+            if let Some(count) = one.count {
+                words.push_str(&format!("{} × ", self.writer.amount_words(&amount_view(self.cx, count))));
+            }
+            words.push_str(&letters(&self.writer.visible(&one.name)));
+            if let Some(holds) = one.holds {
+                words.push_str(&format!(", holds {}", self.writer.amount_words(&vessel_view(self.cx, holds))));
+            }
+            if let Some(size) = one.size {
+                words.push_str(&format!(", {}", self.writer.amount_words(&amount_view(self.cx, size))));
+            }
+            items.push(self.item("☐", plain(words)));
+        }
+        for one in named_views(self.cx, &recipe.measures) {
+            let words = format!("{}: {}", one.name, self.writer.amount_words(&one.amount));
+            items.push(self.item("•", plain(words)));
+        }
+        if items.is_empty() {
+            return Vec::new();
+        }
+        vec![self.heading("Equipment"), Block::List { items, size: self.sizes.words }]
+    }
+
+    fn item(&self, mark: &str, words: Words) -> Item {
+        Item { mark: mark.to_owned(), blocks: vec![Block::Words { words, size: self.sizes.words }] }
+    }
+
+    /// The steps with their times: what stands here is what to put out in order again after a fall.
+    fn time_plan(&mut self) -> Vec<Block> {
+        let mut items = Vec::new();
+        for (index, step) in self.lesson.steps.iter().enumerate() {
+            let mut words = plain(step.title.as_str());
+            let times = gauges(self.cx, step).into_iter().filter(|gauge| gauge.sort == "time");
+            let times: Vec<String> = times.map(|gauge| self.writer.amount_words(&gauge.amount)).collect();
+            if !times.is_empty() {
+                words.push(Run::plain(": "));
+                words.push(Run::bold(times.join(", ")));
+            }
+            if step.hands_on == Some(false) {
+                words.push(Run::plain(", hands off"));
+            }
+            items.push(self.item(&format!("{}.", index + 1), words));
+        }
+        if items.is_empty() {
+            return Vec::new();
+        }
+        let mut blocks = vec![self.heading("Steps and times"), Block::List { items, size: self.sizes.words }];
+        if let Some(session) = self.lesson.session {
+            let words = vec![Run::plain("In class: "), Run::bold(self.writer.amount_words(&amount_view(self.cx, session)))];
+            blocks.push(Block::Words { words, size: self.sizes.words });
+        }
+        blocks
+    }
+
+    /// What the words warn of, what a changed batch brings with it, and whose rules come first.
+    fn beware(&mut self, choice: &Choice) -> Vec<Block> {
+        let mut blocks = vec![self.heading("Cautions")];
+        let limits = limits(self.cx, self.lesson, choice);
+        if !limits.is_empty() {
+            let items = limits.into_iter().map(|limit| self.item("•", plain(limit))).collect();
+            blocks.push(Block::Boxed(vec![Block::List { items, size: self.sizes.words }]));
+        }
+        for (step, caution) in &self.cautions {
+            let Block::Words { words, size } = caution else { continue };
+            let mut words = words.clone();
+            if let Some(step) = step {
+                words.insert(0, Run::bold(format!("Step {}. ", step + 1)));
+            }
+            blocks.push(Block::Boxed(vec![Block::Words { words, size: *size }]));
+        }
+        blocks.push(Block::Boxed(vec![Block::Words { words: plain(RULES), size: self.sizes.words }]));
+        blocks
+    }
+}

@@ -1,0 +1,320 @@
+//! Sets blocks: everything becomes lines of a known height before anything is drawn, so that what fits on a card is
+//! told by adding up.
+
+use super::block::{Block, Figure, Item, Run, Words, letters};
+use super::code::Code;
+use super::fonts::{Fonts, SetText};
+use super::tags::{NodeId, Role, Tree};
+use std::collections::BTreeSet;
+use std::rc::Rc;
+
+/// The frame of a box, and the room in it.
+const FRAME: f32 = 1.0;
+const HEAVY: f32 = 4.0;
+const INSIDE: f32 = 6.0;
+
+/// A stretch as high as a line, which cannot be parted.
+#[derive(Clone)]
+pub(crate) struct Slab {
+    pub height: f32,
+    /// Room above it; none at the top of a page.
+    pub gap: f32,
+    /// Whether it stays with the next.
+    pub glued: bool,
+    pub marks: Vec<Mark>,
+}
+
+/// Something that is drawn, in points from the top left of its slab.
+#[derive(Clone)]
+pub(crate) enum Mark {
+    /// Without a stretch to belong to, it is no part of what is read: a strip at the foot of a card.
+    Line { text: Rc<SetText>, line: usize, x: f32, y: f32, node: Option<NodeId> },
+    Bar { x: f32, y: f32, width: f32, height: f32 },
+    Code { code: Rc<Code>, x: f32, y: f32, node: NodeId },
+}
+
+impl Mark {
+    fn shift(&mut self, dx: f32, dy: f32) {
+        match self {
+            Mark::Line { x, y, .. } | Mark::Bar { x, y, .. } | Mark::Code { x, y, .. } => {
+                *x += dx;
+                *y += dy;
+            }
+        }
+    }
+}
+
+impl Slab {
+    fn blank(height: f32) -> Slab {
+        Slab { height, gap: 0.0, glued: false, marks: Vec::new() }
+    }
+}
+
+/// Turns blocks into slabs.
+pub(crate) struct Setter {
+    fonts: Fonts,
+    /// The structure of the document so far.
+    pub tree: Tree,
+    /// Letters that the fonts lack.
+    pub missing: BTreeSet<char>,
+}
+
+impl Setter {
+    /// A new document.
+    pub(crate) fn new(fonts: Fonts) -> Setter {
+        Setter { fonts, tree: Tree::default(), missing: BTreeSet::new() }
+    }
+
+    /// Sets blocks one under the other.
+    pub(crate) fn blocks(&mut self, parent: Option<NodeId>, blocks: &[Block], width: f32) -> Vec<Slab> {
+        let mut slabs: Vec<Slab> = Vec::new();
+        for block in blocks {
+            let mut set = self.block(parent, block, width);
+            if let Some(first) = set.first_mut() {
+                first.gap = first.gap.max(gap_before(block));
+            }
+            slabs.append(&mut set);
+        }
+        slabs
+    }
+
+    fn block(&mut self, parent: Option<NodeId>, block: &Block, width: f32) -> Vec<Slab> {
+        match block {
+            Block::Heading { level, words, size } => {
+                let node = self.tree.add(parent, Role::Heading(*level, letters(words)));
+                let bold: Words = words.iter().map(|run| Run { bold: true, ..run.clone() }).collect();
+                let mut slabs = self.lines(&bold, *size, width, node);
+                slabs.iter_mut().for_each(|slab| slab.glued = true);
+                slabs
+            }
+            Block::Words { words, size } => {
+                let node = self.tree.add(parent, Role::Paragraph);
+                let mut slabs = self.lines(words, *size, width, node);
+                glue_ends(&mut slabs);
+                slabs
+            }
+            Block::List { items, size } => self.list(parent, items, *size, width),
+            Block::Figures { figures, size, large } => self.figures(parent, figures, (*size, *large), width),
+            Block::Table { shares, head, rows, size } => self.table(parent, shares, (head, rows), *size, width),
+            Block::Boxed(blocks) => self.boxed(parent, blocks, width),
+            Block::Beside { blocks, code } => self.beside(parent, blocks, code, width),
+            Block::Code(code) => vec![self.code(parent, code, 0.0)],
+            Block::Rule => {
+                let mut slab = Slab::blank(0.75);
+                slab.marks.push(Mark::Bar { x: 0.0, y: 0.0, width, height: 0.75 });
+                vec![slab]
+            }
+            Block::Space(height) => vec![Slab { gap: *height, ..Slab::blank(0.0) }],
+            Block::Together(blocks) => {
+                let mut slabs = self.blocks(parent, blocks, width);
+                let last = slabs.len().saturating_sub(1);
+                slabs[..last].iter_mut().for_each(|slab| slab.glued = true);
+                slabs
+            }
+        }
+    }
+
+    /// Words as lines, for a line that is no part of what is read.
+    pub(crate) fn text(&mut self, words: &[Run], size: f32, width: f32, right: bool) -> Rc<SetText> {
+        let text = self.fonts.set(words, size, width, right);
+        self.missing.extend(text.missing());
+        Rc::new(text)
+    }
+
+    fn lines(&mut self, words: &[Run], size: f32, width: f32, node: NodeId) -> Vec<Slab> {
+        let text = self.text(words, size, width, false);
+        let line = |line: usize| Slab {
+            marks: vec![Mark::Line { text: Rc::clone(&text), line, x: 0.0, y: 0.0, node: Some(node) }],
+            ..Slab::blank(text.height(line))
+        };
+        (0..text.lines()).map(line).collect()
+    }
+
+    fn list(&mut self, parent: Option<NodeId>, items: &[Item], size: f32, width: f32) -> Vec<Slab> {
+        let list = self.tree.add(parent, Role::List);
+        let marks: Vec<Rc<SetText>> =
+            items.iter().map(|item| self.text(&[Run::plain(item.mark.as_str())], size, width, false)).collect();
+        let room = marks.iter().map(|mark| mark.width()).fold(0.0, f32::max) + 0.4 * size;
+        let mut slabs: Vec<Slab> = Vec::new();
+        for (item, mark) in items.iter().zip(marks) {
+            let row = self.tree.add(Some(list), Role::Item);
+            let label = self.tree.add(Some(row), Role::Mark);
+            let body = self.tree.add(Some(row), Role::ItemBody);
+            let mut set = self.blocks(Some(body), &item.blocks, width - room);
+            set.iter_mut().flat_map(|slab| &mut slab.marks).for_each(|mark| mark.shift(room, 0.0));
+            if let Some(first) = set.first_mut() {
+                first.gap = 0.2 * size;
+                if mark.lines() > 0 {
+                    first.marks.insert(0, Mark::Line { text: mark, line: 0, x: 0.0, y: 0.0, node: Some(label) });
+                }
+            }
+            slabs.append(&mut set);
+        }
+        slabs
+    }
+
+    /// Figures with their labels above them, as many in a row as fit.
+    fn figures(&mut self, parent: Option<NodeId>, figures: &[Figure], sizes: (f32, f32), width: f32) -> Vec<Slab> {
+        let between = sizes.1 * 0.6;
+        let mut slabs: Vec<Slab> = Vec::new();
+        let mut x = f32::INFINITY;
+        for figure in figures {
+            let node = self.tree.add(parent, Role::Paragraph);
+            let text = self.text(&figure_words(figure, sizes.1), sizes.0, width, false);
+            if x + text.width() > width {
+                slabs.push(Slab { gap: 0.2 * sizes.0, ..Slab::blank(0.0) });
+                x = 0.0;
+            }
+            let Some(slab) = slabs.last_mut() else { continue };
+            let mut y = 0.0;
+            for line in 0..text.lines() {
+                slab.marks.push(Mark::Line { text: Rc::clone(&text), line, x, y, node: Some(node) });
+                y += text.height(line);
+            }
+            slab.height = slab.height.max(y);
+            x += text.width() + between;
+        }
+        slabs
+    }
+
+    fn table(
+        &mut self,
+        parent: Option<NodeId>,
+        shares: &[f32],
+        (head, rows): (&[Words], &[Vec<Words>]),
+        size: f32,
+        width: f32,
+    ) -> Vec<Slab> {
+        let table = self.tree.add(parent, Role::Table);
+        let total: f32 = shares.iter().map(|share| share.abs()).sum();
+        let gutter = 0.8 * size;
+        let room = width - gutter * (shares.len() as f32 - 1.0);
+        let mut slabs = Vec::new();
+        if head.iter().any(|cell| !cell.is_empty()) {
+            let bold = head.iter().map(|cell| cell.iter().map(|run| Run { bold: true, ..run.clone() }).collect());
+            let cells: Vec<Words> = bold.collect();
+            let mut set = self.row(table, Role::HeadCell, (&cells, shares), (size, gutter, room / total));
+            set.iter_mut().for_each(|slab| slab.glued = true);
+            slabs.append(&mut set);
+        }
+        for row in rows {
+            let mut set = self.row(table, Role::Cell, (row, shares), (size, gutter, room / total));
+            if let Some(first) = set.first_mut() {
+                first.gap = 0.2 * size;
+            }
+            glue_ends(&mut set);
+            slabs.append(&mut set);
+        }
+        slabs
+    }
+
+    /// Line by line, so that even a row taller than a page is set whole.
+    fn row(
+        &mut self,
+        table: NodeId,
+        role: Role,
+        (cells, shares): (&[Words], &[f32]),
+        (size, gutter, unit): (f32, f32, f32),
+    ) -> Vec<Slab> {
+        let row = self.tree.add(Some(table), Role::Row);
+        let mut slabs: Vec<Slab> = Vec::new();
+        let mut x = 0.0;
+        for (cell, share) in cells.iter().zip(shares) {
+            let node = self.tree.add(Some(row), role.clone());
+            let width = share.abs() * unit;
+            let text = self.text(cell, size, width, *share < 0.0);
+            for line in 0..text.lines() {
+                if slabs.len() == line {
+                    slabs.push(Slab::blank(0.0));
+                }
+                let slab = &mut slabs[line];
+                slab.height = slab.height.max(text.height(line));
+                slab.marks.push(Mark::Line { text: Rc::clone(&text), line, x, y: 0.0, node: Some(node) });
+            }
+            x += width + gutter;
+        }
+        slabs
+    }
+
+    /// A frame that goes on over the edge of a page with what is in it.
+    fn boxed(&mut self, parent: Option<NodeId>, blocks: &[Block], width: f32) -> Vec<Slab> {
+        let left = HEAVY + INSIDE;
+        let mut slabs = self.blocks(parent, blocks, width - left - INSIDE - FRAME);
+        let last = slabs.len().saturating_sub(1);
+        for (index, slab) in slabs.iter_mut().enumerate() {
+            let above = if index == 0 { INSIDE } else { slab.gap };
+            let below = if index == last { INSIDE } else { 0.0 };
+            slab.marks.iter_mut().for_each(|mark| mark.shift(left, above));
+            slab.height += above + below;
+            slab.gap = 0.0;
+            let height = slab.height;
+            slab.marks.push(Mark::Bar { x: 0.0, y: 0.0, width: HEAVY, height });
+            slab.marks.push(Mark::Bar { x: width - FRAME, y: 0.0, width: FRAME, height });
+            if index == 0 {
+                slab.marks.push(Mark::Bar { x: 0.0, y: 0.0, width, height: FRAME });
+            }
+            if index == last {
+                slab.marks.push(Mark::Bar { x: 0.0, y: height - FRAME, width, height: FRAME });
+            }
+        }
+        slabs
+    }
+
+    /// One slab, unless the words are much taller than the code: then the code comes after them.
+    fn beside(&mut self, parent: Option<NodeId>, blocks: &[Block], code: &Code, width: f32) -> Vec<Slab> {
+        let side = code.size();
+        let mut words = self.blocks(parent, blocks, width - side - INSIDE);
+        let tall: f32 = words.iter().map(|slab| slab.gap + slab.height).sum();
+        if tall > 4.0 * side {
+            words.push(self.code(parent, code, width - side));
+            return words;
+        }
+        let mut one = Slab::blank(side.max(tall));
+        let mut y = 0.0;
+        for (index, mut slab) in words.into_iter().enumerate() {
+            y += if index == 0 { 0.0 } else { slab.gap };
+            slab.marks.iter_mut().for_each(|mark| mark.shift(0.0, y));
+            one.marks.append(&mut slab.marks);
+            one.glued = slab.glued;
+            y += slab.height;
+        }
+        one.marks.append(&mut self.code(parent, code, width - side).marks);
+        vec![one]
+    }
+
+    fn code(&mut self, parent: Option<NodeId>, code: &Code, x: f32) -> Slab {
+        let link = self.tree.add(parent, Role::Link);
+        let node = self.tree.add(Some(link), Role::Picture(code.means.clone()));
+        let mark = Mark::Code { code: Rc::new(code.clone()), x, y: 0.0, node };
+        Slab { marks: vec![mark], ..Slab::blank(code.size()) }
+    }
+}
+
+fn figure_words(figure: &Figure, large: f32) -> Words {
+    let mut words = vec![Run::plain(format!("{}\n", figure.label)), Run::bold(figure.value.as_str()).sized(large)];
+    if let Some(other) = &figure.other {
+        words.push(Run::plain(format!(" {other}")));
+    }
+    words
+}
+
+/// The first two lines stay together, and the last two.
+fn glue_ends(slabs: &mut [Slab]) {
+    let len = slabs.len();
+    if len > 1 {
+        slabs[0].glued = true;
+        slabs[len - 2].glued = true;
+    }
+}
+
+/// Room above a block, in points.
+fn gap_before(block: &Block) -> f32 {
+    match block {
+        Block::Heading { size, .. } => 0.6 * size,
+        Block::Words { size, .. } | Block::List { size, .. } | Block::Table { size, .. } => 0.4 * size,
+        Block::Figures { size, .. } => 0.3 * size,
+        Block::Boxed(_) | Block::Code(_) | Block::Rule => 5.0,
+        Block::Beside { .. } | Block::Space(_) => 0.0,
+        Block::Together(blocks) => blocks.first().map_or(0.0, gap_before),
+    }
+}
