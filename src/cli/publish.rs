@@ -24,6 +24,8 @@ pub(super) fn run(args: &PublishArgs) -> Result<Verdict, Failure> {
             return Ok(Verdict::Findings);
         }
     };
+    found.extend(site.notes().clone());
+    let found = found.sorted();
     let written = write_site(&site, &args.to)?;
     if !found.is_empty() || args.report.is_for_programs() {
         report::findings(args.report, Stream::Error, course.shown(), &found, "")?;

@@ -83,6 +83,13 @@ impl Exact {
         Exact(self.0.floor())
     }
 
+    /// Without what lies beyond the third place. Densities divide to long ratios; forty of them, added up exactly, do not
+    /// fit in 128 bits.
+    pub fn cut(self) -> Exact {
+        let thousand = Exact::whole(1000);
+        (self * thousand).floor() / thousand
+    }
+
     /// The nearest multiple of `step`; halves go away from nought.
     ///
     /// # Panics

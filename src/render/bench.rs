@@ -114,10 +114,10 @@ fn volume_of(cx: &Cx<'_>, recipe: &Recipe, ingredient: usize, amount: PartAmount
     };
     let quantity = cx.course.measure(id).amount.high.quantity;
     let density = item.pantry.and_then(|row| cx.reference.pantry.get(row).density);
-    share
-        * match (quantity.dimension(), density) {
-            (Dimension::Volume, _) => quantity.base(),
-            (Dimension::Mass, Some(density)) => quantity.base() / density,
-            _ => Exact::ZERO,
-        }
+    let volume = match (quantity.dimension(), density) {
+        (Dimension::Volume, _) => quantity.base(),
+        (Dimension::Mass, Some(density)) => quantity.base() / density,
+        _ => Exact::ZERO,
+    };
+    (share * volume).cut()
 }

@@ -52,6 +52,7 @@ use edition::Edition;
 use highlight::Highlighter;
 use links::Links;
 use mentions::MentionIndex;
+use paper::Papers;
 use terms::{TermIndex, TermUses};
 use theme::Theme;
 
@@ -97,6 +98,7 @@ pub fn render(project: &Project, course: &CheckedCourse) -> Result<Site, Diagnos
     let shell = index::course_view(&cx);
     let (plain, on_lessons, alone) = (Assets::plain(&theme), Assets::lesson(&theme), Assets::alone(&theme));
     let mut site = Site::empty();
+    let mut papers = Papers::new(cx.course);
     let mut faults = Diagnostics::default();
     let mut uses = TermUses::default();
     let mut put = |name: String, made: Result<String, Diagnostics>, site: &mut Site| match made {
@@ -104,7 +106,8 @@ pub fn render(project: &Project, course: &CheckedCourse) -> Result<Site, Diagnos
         Err(found) => faults.extend(found),
     };
     for lesson in 0..cx.course.lessons.len() {
-        let made = page::lesson_page(&cx, &shell, lesson, Edition::site());
+        let mut made = page::lesson_page(&cx, &shell, lesson, Edition::site());
+        made.view.body.lesson.papers = papers.put(&cx, lesson, &mut site);
         uses.add(lesson, made.uses);
         made.pictures.iter().for_each(|picture| site.put_picture(project, &cx.links, picture));
         let spoken = captions::files(&project.sources, &cx.course.lessons[lesson]);

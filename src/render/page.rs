@@ -94,6 +94,7 @@ impl<'a> Builder<'a> {
             session: lesson.session.map(|id| amount_view(cx, id)),
             recording: recording_view(lesson),
             take_home: Some(cx.links.take_home_page(&lesson.slug)),
+            papers: Vec::new(),
             step_count: lesson.steps.len(),
             recipe: recipe_lists,
             parts,

@@ -1,6 +1,7 @@
 //! The finished site: paths and bytes, in order.
 
 use super::links::Links;
+use crate::diag::Diagnostics;
 use crate::input::Project;
 use std::collections::BTreeMap;
 
@@ -8,6 +9,7 @@ use std::collections::BTreeMap;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Site {
     files: BTreeMap<String, Vec<u8>>,
+    notes: Diagnostics,
 }
 
 impl Site {
@@ -16,8 +18,17 @@ impl Site {
         &self.files
     }
 
+    /// What its author may want to know: cards that run on, lessons that have no paper.
+    pub fn notes(&self) -> &Diagnostics {
+        &self.notes
+    }
+
     pub(super) fn empty() -> Site {
-        Site { files: BTreeMap::new() }
+        Site { files: BTreeMap::new(), notes: Diagnostics::default() }
+    }
+
+    pub(super) fn note(&mut self, notes: Diagnostics) {
+        self.notes.extend(notes);
     }
 
     pub(super) fn put(&mut self, path: String, bytes: Vec<u8>) {

@@ -130,6 +130,8 @@ pub(super) struct LessonView {
     pub recording: Option<RecordingView>,
     /// The lesson as one file.
     pub take_home: Option<String>,
+    /// Its papers.
+    pub papers: Vec<PaperLinkView>,
     pub step_count: usize,
     pub recipe: Option<RecipeView>,
     pub parts: Vec<PartView>,
@@ -137,6 +139,14 @@ pub(super) struct LessonView {
     pub notes: Vec<NoteView>,
     pub previous: Option<LessonLinkView>,
     pub next: Option<LessonLinkView>,
+}
+
+/// A PDF of a lesson.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub(super) struct PaperLinkView {
+    pub href: String,
+    /// `step cards, A6`
+    pub text: String,
 }
 
 #[derive(Debug, Clone, Serialize)]

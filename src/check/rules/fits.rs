@@ -50,13 +50,12 @@ fn filling(cx: &Cx<'_>, recipe: &Recipe, step: &Step) -> Exact {
         };
         let quantity = cx.course.measure(id).amount.low.quantity;
         let density = item.pantry.and_then(|row| cx.reference.pantry.get(row).density);
-        sum = sum
-            + share
-                * match (quantity.dimension(), density) {
-                    (Dimension::Volume, _) => quantity.base(),
-                    (Dimension::Mass, Some(density)) => quantity.base() / density,
-                    _ => Exact::ZERO,
-                };
+        let volume = match (quantity.dimension(), density) {
+            (Dimension::Volume, _) => quantity.base(),
+            (Dimension::Mass, Some(density)) => quantity.base() / density,
+            _ => Exact::ZERO,
+        };
+        sum = sum + (share * volume).cut();
     }
     sum
 }

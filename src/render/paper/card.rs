@@ -185,10 +185,9 @@ impl<'a> CardWriter<'a> {
         for part in &section.blocks {
             let Part::Prose(items) = part else { continue };
             for block in self.writer.blocks(items) {
-                if warns(&block) {
-                    self.cautions.push((step, block));
-                } else {
-                    words.push(block);
+                match as_warning(block) {
+                    Ok(warning) => self.cautions.push((step, warning)),
+                    Err(block) => words.push(block),
                 }
             }
         }
@@ -269,8 +268,17 @@ impl<'a> CardWriter<'a> {
     }
 }
 
-/// Whether a paragraph warns: it begins as authors begin a caution.
-fn warns(block: &Block) -> bool {
-    let Block::Words { words, .. } = block else { return false };
-    letters(words).trim_start().to_lowercase().starts_with("take care")
+/// A paragraph that warns, with its first words in bold: it begins as authors begin a caution. Else the block again.
+fn as_warning(block: Block) -> Result<Block, Block> {
+    const OPENING: &str = "Take care";
+    match block {
+        Block::Words { mut words, size } if letters(&words).trim_start().starts_with(OPENING) => {
+            if let Some(rest) = words.first().and_then(|first| first.text.trim_start().strip_prefix(OPENING)) {
+                let rest = Run { text: rest.to_owned(), ..words[0].clone() };
+                words.splice(0..1, [Run::bold(OPENING), rest]);
+            }
+            Ok(Block::Words { words, size })
+        }
+        other => Err(other),
+    }
 }

@@ -10,8 +10,8 @@ use super::tags::Role;
 use std::collections::VecDeque;
 
 /// What stands on every card of a set.
-pub(crate) struct Deck<'a> {
-    pub setter: &'a mut Setter,
+pub(crate) struct Deck<'a, 'f> {
+    pub setter: &'a mut Setter<'f>,
     pub paper: Paper,
     pub sizes: Sizes,
     /// The lesson, and the scale where it is not one batch.
@@ -27,7 +27,7 @@ pub(crate) struct SetCard {
     name: String,
 }
 
-impl Deck<'_> {
+impl Deck<'_, '_> {
     /// A card, and those on which it goes on.
     pub(crate) fn card(&mut self, text: &CardText) -> Vec<SetCard> {
         let width = self.room().0;
@@ -40,12 +40,15 @@ impl Deck<'_> {
         let mut cards = Vec::new();
         while cards.is_empty() || !front.is_empty() || !back.is_empty() {
             let number = cards.len();
-            let above = if number == 0 { None } else { Some(self.place(text, number)) };
-            let name = above.clone().unwrap_or_else(|| self.place(text, 0));
-            let placed = self.side(&mut front, above, text.number);
-            let above = format!("{}, back", self.place(text, number));
+            let place = self.place(text, number);
+            let name = format!("{place}: {}", letters(&text.title));
+            let above = (number > 0).then(|| format!("{place}: {}", short(&letters(&text.title))));
+            // Where only the back goes on, it does so on the front of a card: nobody looks behind an empty one.
+            let first = if front.is_empty() { &mut back } else { &mut front };
+            let placed = self.side(first, above, text.number);
+            let above = format!("{place}, back");
             let behind = if back.is_empty() { Vec::new() } else { self.side(&mut back, Some(above), text.number) };
-            cards.push(SetCard { front: placed, back: behind, name: format!("{name}: {}", letters(&text.title)) });
+            cards.push(SetCard { front: placed, back: behind, name });
         }
         cards
     }
@@ -62,12 +65,12 @@ impl Deck<'_> {
 
     fn front(&self, text: &CardText) -> Vec<Block> {
         let level = if text.number.is_some() { 2 } else { 1 };
-        let mut line: Words = vec![Run::bold(self.place(text, 0))];
+        let mut line: Words = vec![Run::bold(self.place(text, 0)).sized(self.sizes.strong)];
         if text.number.is_some() {
             line.push(Run::plain(format!("  {}", self.lesson)));
         }
         let head = vec![
-            Block::Together(vec![Block::Words { words: line, size: self.sizes.words }, Block::Space(0.0)]),
+            Block::Words { words: line, size: self.sizes.words },
             Block::Heading { level, words: text.title.clone(), size: self.sizes.title },
         ];
         let mut blocks = match &text.code {
@@ -95,7 +98,10 @@ impl Deck<'_> {
         let mut placed = Vec::new();
         let mut y = 0.0;
         if let Some(place) = above {
-            let words = vec![Run::bold(place), Run::plain(format!("  {}", self.lesson))];
+            let mut words = vec![Run::bold(place)];
+            if number.is_some() {
+                words.push(Run::plain(format!("  {}", short(&self.lesson))));
+            }
             let text = self.setter.text(&words, self.sizes.words, width, false);
             for line in 0..text.lines() {
                 let mark = Mark::Line { text: text.clone(), line, x: 0.0, y: 0.0, node: None };
@@ -104,7 +110,7 @@ impl Deck<'_> {
                 placed.push(Placed { y, slab });
                 y += tall;
             }
-            y += 4.0;
+            y += 6.0;
         }
         // Hostile titles must leave room for something to go on.
         let y = y.min(height / 2.0);
@@ -146,6 +152,17 @@ impl Deck<'_> {
         }
         slab
     }
+}
+
+/// A name as a line repeats it; it stands in full on the first front.
+fn short(name: &str) -> String {
+    const LONGEST: usize = 48;
+    let mut kept: String = name.chars().take(LONGEST).collect();
+    if kept.len() < name.len() {
+        kept.truncate(kept.rfind(' ').unwrap_or(kept.len()));
+        kept.push('…');
+    }
+    kept
 }
 
 /// Cards on their pages: a sheet of fronts, then the sheet of their backs, so that they meet when printed on both sides.

@@ -11,6 +11,9 @@ use std::sync::Arc;
 
 /// Lines are this much higher than their letters.
 const LEADING: f32 = 1.22;
+/// Figures stand alone and need less room between lines.
+const LARGE: f32 = 24.0;
+const LARGE_LEADING: f32 = 1.02;
 const FAMILY: &str = "Source Sans 3";
 const FILES: [&str; 3] = [
     "fonts/SourceSans3_400Regular.ttf",
@@ -68,7 +71,10 @@ impl Fonts {
                 builder.push(StyleProperty::FontStyle(FontStyle::Italic), range.clone());
             }
             if let Some(size) = run.size {
-                builder.push(StyleProperty::FontSize(size), range);
+                builder.push(StyleProperty::FontSize(size), range.clone());
+                if size >= LARGE {
+                    builder.push(LineHeight::FontSizeRelative(LARGE_LEADING), range);
+                }
             }
         }
         let mut layout = builder.build(&text);

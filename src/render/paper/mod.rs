@@ -13,12 +13,14 @@ mod fill;
 mod fonts;
 mod limits;
 mod pdf;
+mod published;
 mod set;
 mod sheet;
 mod tags;
 mod words;
 
 pub use choice::CardChoice;
+pub(super) use published::Papers;
 pub use sheet::{Edge, Paper};
 
 use super::Cx;
@@ -58,10 +60,10 @@ pub fn cards(
     choice: &CardChoice,
 ) -> Result<Cards, Diagnostics> {
     let cx = Cx::new(project, course);
-    set_cards(&cx, lesson, choice)
+    set_cards(&cx, &mut Fonts::new(), lesson, choice)
 }
 
-pub(super) fn set_cards(cx: &Cx<'_>, index: usize, choice: &CardChoice) -> Result<Cards, Diagnostics> {
+fn set_cards(cx: &Cx<'_>, fonts: &mut Fonts, index: usize, choice: &CardChoice) -> Result<Cards, Diagnostics> {
     let Some(lesson) = cx.course.lessons.get(index) else { return Err(Diagnostics::default()) };
     let sizes = Sizes::of(choice.paper.size().0);
     let page = Page::live(cx);
@@ -69,7 +71,7 @@ pub(super) fn set_cards(cx: &Cx<'_>, index: usize, choice: &CardChoice) -> Resul
     let mut writer = CardWriter::new(&page, lesson, writer, sizes);
     let steps = writer.steps(|lesson, step| code(cx, lesson, step, choice));
     let cover = writer.cover(&choice.shown);
-    let mut setter = Setter::new(Fonts::new());
+    let mut setter = Setter::new(fonts);
     let name = [Some(lesson.title.clone()), times(&choice.shown)].into_iter().flatten().collect::<Vec<_>>().join(" · ");
     let mut deck =
         Deck { setter: &mut setter, paper: choice.paper, sizes, lesson: name, count: lesson.steps.len() };

@@ -12,6 +12,8 @@ use std::rc::Rc;
 const FRAME: f32 = 1.0;
 const HEAVY: f32 = 4.0;
 const INSIDE: f32 = 6.0;
+/// A box of so many lines is not parted.
+const SHORT: usize = 7;
 
 /// A stretch as high as a line, which cannot be parted.
 #[derive(Clone)]
@@ -51,17 +53,17 @@ impl Slab {
 }
 
 /// Turns blocks into slabs.
-pub(crate) struct Setter {
-    fonts: Fonts,
+pub(crate) struct Setter<'f> {
+    fonts: &'f mut Fonts,
     /// The structure of the document so far.
     pub tree: Tree,
     /// Letters that the fonts lack.
     pub missing: BTreeSet<char>,
 }
 
-impl Setter {
+impl<'f> Setter<'f> {
     /// A new document.
-    pub(crate) fn new(fonts: Fonts) -> Setter {
+    pub(crate) fn new(fonts: &'f mut Fonts) -> Setter<'f> {
         Setter { fonts, tree: Tree::default(), missing: BTreeSet::new() }
     }
 
@@ -160,7 +162,7 @@ impl Setter {
         let mut x = f32::INFINITY;
         for figure in figures {
             let node = self.tree.add(parent, Role::Paragraph);
-            let text = self.text(&figure_words(figure, sizes.1), sizes.0, width, false);
+            let text = self.text(&figure_words(figure, sizes.1, 1.2 * sizes.0), sizes.0, width, false);
             if x + text.width() > width {
                 slabs.push(Slab { gap: 0.2 * sizes.0, ..Slab::blank(0.0) });
                 x = 0.0;
@@ -241,7 +243,9 @@ impl Setter {
         let left = HEAVY + INSIDE;
         let mut slabs = self.blocks(parent, blocks, width - left - INSIDE - FRAME);
         let last = slabs.len().saturating_sub(1);
+        let short = slabs.len() <= SHORT;
         for (index, slab) in slabs.iter_mut().enumerate() {
+            slab.glued |= short && index < last;
             let above = if index == 0 { INSIDE } else { slab.gap };
             let below = if index == last { INSIDE } else { 0.0 };
             slab.marks.iter_mut().for_each(|mark| mark.shift(left, above));
@@ -290,10 +294,10 @@ impl Setter {
     }
 }
 
-fn figure_words(figure: &Figure, large: f32) -> Words {
+fn figure_words(figure: &Figure, large: f32, small: f32) -> Words {
     let mut words = vec![Run::plain(format!("{}\n", figure.label)), Run::bold(figure.value.as_str()).sized(large)];
     if let Some(other) = &figure.other {
-        words.push(Run::plain(format!(" {other}")));
+        words.push(Run::plain(format!(" {other}")).sized(small));
     }
     words
 }

@@ -3,12 +3,13 @@
 use super::block::{Block, Item, Run, Words, letters, plain};
 use crate::kitchen::{Choice, Shown};
 use crate::lesson::BodyItem;
+use crate::quantity::print::NO_BREAK;
 use crate::render::live::Page;
 use crate::render::markdown::{group_len, groups, inside, words};
 use crate::render::marks::{Mark, mention_marks};
 use crate::render::view::AmountView;
 use crate::source::{FileId, MappedText};
-use pulldown_cmark::{CodeBlockKind, Event, Tag};
+use pulldown_cmark::{Event, Tag};
 use std::collections::BTreeSet;
 use std::ops::Range;
 
@@ -123,8 +124,7 @@ impl<'a> PaperWriter<'a> {
             Tag::Heading { .. } => blocks.push(Block::Heading { level: 3, words: self.flow(inner), size: self.size }),
             Tag::List(first) => blocks.push(self.list(*first, inner)),
             Tag::Table(_) => self.table(blocks, inner),
-            Tag::CodeBlock(kind) => {
-                let _ = matches!(kind, CodeBlockKind::Indented);
+            Tag::CodeBlock(_) => {
                 blocks.push(Block::Words { words: plain(words(inner).trim_end()), size: self.size });
             }
             Tag::FootnoteDefinition(_) | Tag::MetadataBlock(_) => {}
@@ -222,12 +222,12 @@ impl<'a> PaperWriter<'a> {
             at = range.end;
             match mark {
                 Mark::Mention(Some(number)) => {
-                    said.push(Said::Mention(style.run(own), self.cx.shown(number, &self.choice)));
+                    said.push(Said::Mention(style.run(unparted(own)), self.cx.shown(number, &self.choice)));
                 }
                 Mark::Bracketed(number) => match self.cx.shown(number, &self.choice) {
                     Some(shown) if shown.text.is_empty() => {}
                     Some(shown) => said.push(Said::Run(style.run(format!(" ({})", shown.text)))),
-                    None => said.push(Said::Run(style.run(own))),
+                    None => said.push(Said::Run(style.run(format!(" {}", unparted(own.trim_start()))))),
                 },
                 Mark::Mention(None) | Mark::Term(_) => said.push(Said::GoesOn(style.run(own))),
             }
@@ -265,6 +265,16 @@ fn joined(said: Vec<Said>) -> Words {
         if !goes_on && let Some(after) = after.take() {
             push(&mut out, after);
         }
+    }
+    out
+}
+
+/// The same with blanks that no line ends at, so that `4` never stands at the end of one and `litres` on the next.
+fn unparted(mention: &str) -> String {
+    let mut out = String::with_capacity(mention.len() + 2);
+    for letter in mention.chars() {
+        let after_number = out.ends_with(|c: char| c.is_numeric());
+        out.push(if matches!(letter, ' ' | '\n') && after_number { NO_BREAK } else { letter });
     }
     out
 }

@@ -1,0 +1,52 @@
+//! The papers that a site publishes: what `course.toml` asks for, or A6 cards.
+
+use super::choice::CardChoice;
+use super::fonts::Fonts;
+use super::set_cards;
+use crate::recipe::Course;
+use crate::render::Cx;
+use crate::render::links::encoded;
+use crate::render::site::Site;
+use crate::render::view::PaperLinkView;
+
+/// Makes the papers of one site.
+pub(crate) struct Papers {
+    cards: Vec<CardChoice>,
+    /// Whether its author chose them: only then is it news that a card runs on.
+    chosen: bool,
+    fonts: Fonts,
+}
+
+impl Papers {
+    pub(crate) fn new(course: &Course) -> Papers {
+        let cards = match &course.cards {
+            Some(wanted) => wanted.iter().filter_map(CardChoice::wanted).collect(),
+            None => vec![CardChoice::default()],
+        };
+        Papers { cards, chosen: course.cards.is_some(), fonts: Fonts::new() }
+    }
+
+    /// Puts the papers of a lesson on the site: links to them. A lesson without steps has no cards.
+    pub(crate) fn put(&mut self, cx: &Cx<'_>, index: usize, site: &mut Site) -> Vec<PaperLinkView> {
+        let lesson = &cx.course.lessons[index];
+        let mut links = Vec::new();
+        for choice in self.cards.iter().filter(|_| !lesson.steps.is_empty()) {
+            match set_cards(cx, &mut self.fonts, index, choice) {
+                Ok(cards) => {
+                    let path = format!("papers/{}-cards-{}.pdf", lesson.slug, choice.name());
+                    links.push(PaperLinkView { href: encoded(&path), text: format!("step cards, {}", choice.words()) });
+                    site.put(path, cards.pdf);
+                    if self.chosen {
+                        site.note(cards.notes);
+                    }
+                }
+                // One reason is enough, however many papers it stops.
+                Err(found) => {
+                    site.note(found);
+                    break;
+                }
+            }
+        }
+        links
+    }
+}
