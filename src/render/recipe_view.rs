@@ -65,7 +65,14 @@ fn view(cx: &Page<'_>, id: MeasureId, name: Option<String>, printed: Printed, li
         mark_html.push_str(&format!(" data-t=\"{}\"", low.round_to(Exact::ONE)));
     }
     let other_mark_html = mark(other_live);
-    AmountView { mark_html, other_mark_html, live, other_live, text: printed.text, other: printed.other.map(|other| other.text) }
+    AmountView {
+        mark_html,
+        other_mark_html,
+        live,
+        other_live,
+        text: printed.text,
+        other: printed.other.map(|other| other.text),
+    }
 }
 
 /// What a recipe makes.

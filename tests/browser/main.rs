@@ -25,3 +25,5 @@ mod site;
 mod stove;
 mod tools;
 mod validity;
+#[path = "../paper/words.rs"]
+mod words;

@@ -6,8 +6,8 @@ use super::lesson::Lesson;
 use super::pdf::{Leaf, Pdf};
 use super::server::Server;
 use super::site;
+use super::words;
 use serde_json::json;
-use std::collections::BTreeMap;
 
 /// Names in the list of the bench, and sizes in points.
 const CARDS: [(&str, f64, f64); 4] = [
@@ -35,31 +35,9 @@ fn words_of(lesson: &Lesson, selector: &str) -> Vec<String> {
     text.split_whitespace().map(str::to_owned).collect()
 }
 
-/// Pieces of words as a line's end may cut them: after a hyphen or a dash.
-fn pieces(word: &str) -> impl Iterator<Item = &str> {
-    word.split_inclusive(['-', '–'])
-}
-
-/// Pieces of words that are not there as often as they should be. A very long word, which may be cut anywhere, is
-/// looked for in the text as a whole.
+/// As [`words::missing`], on pages that end in “2 of 7”.
 fn missing(wanted: &[String], leaves: &[Leaf]) -> Vec<String> {
-    let mut there: BTreeMap<String, usize> = BTreeMap::new();
-    let mut whole = String::new();
-    for leaf in leaves {
-        // Without “2 of 7” at the foot.
-        for word in &leaf.words[..leaf.words.len().saturating_sub(3)] {
-            whole.push_str(&word.text);
-            pieces(&word.text).for_each(|piece| *there.entry(piece.to_owned()).or_default() += 1);
-        }
-    }
-    let mut lacks = |piece: &&str| match there.get_mut(*piece) {
-        Some(count) if *count > 0 => {
-            *count -= 1;
-            false
-        }
-        _ => piece.chars().count() < 30 || !whole.contains(*piece),
-    };
-    wanted.iter().flat_map(|word| pieces(word)).filter(|piece| lacks(piece)).map(str::to_owned).collect()
+    words::missing(wanted, leaves.iter().flat_map(|leaf| &leaf.words[..leaf.words.len().saturating_sub(3)]))
 }
 
 fn assert_size(pdf: &Pdf, width: f64, height: f64, what: &str) {

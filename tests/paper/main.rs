@@ -2,10 +2,14 @@
 //!
 //! `tests/run` installs both.
 
+mod cards;
+mod courses;
 mod hostile;
+mod lesson_page;
 mod pdf;
 mod reader;
 mod tools;
+mod words;
 
 /// The lesson that is hard to set is as hard as it says, and sound.
 #[test]

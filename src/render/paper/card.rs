@@ -155,8 +155,11 @@ impl<'a> CardWriter<'a> {
     fn manner(&mut self, step: &Step) -> Option<Block> {
         let mut parts: Vec<String> = Vec::new();
         let equipment = self.lesson.recipe.as_ref().map_or(&[][..], |recipe| &recipe.equipment);
-        let vessels: Vec<String> =
-            step.vessels.iter().filter_map(|vessel| Some(letters(&self.writer.visible(&equipment.get(*vessel)?.name)))).collect();
+        let vessels: Vec<String> = step
+            .vessels
+            .iter()
+            .filter_map(|vessel| Some(letters(&self.writer.visible(&equipment.get(*vessel)?.name))))
+            .collect();
         if !vessels.is_empty() {
             parts.push(format!("In: {}", vessels.join(", ")));
         }

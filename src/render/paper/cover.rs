@@ -36,7 +36,11 @@ impl CardWriter<'_> {
     fn makes(&mut self, recipe: &Recipe) -> Vec<Block> {
         let makes = makes_view(self.cx, recipe);
         let words = makes.map(|one| {
-            vec![Run::plain("Makes "), Run::bold(self.writer.amount_words(&one.amount)), Run::plain(format!(" {}", one.name))]
+            vec![
+                Run::plain("Makes "),
+                Run::bold(self.writer.amount_words(&one.amount)),
+                Run::plain(format!(" {}", one.name)),
+            ]
         });
         words.map(|words| Block::Words { words, size: self.sizes.words }).into_iter().collect()
     }
@@ -132,7 +136,8 @@ impl CardWriter<'_> {
         }
         let mut blocks = vec![self.heading("Steps and times"), Block::List { items, size: self.sizes.words }];
         if let Some(session) = self.lesson.session {
-            let words = vec![Run::plain("In class: "), Run::bold(self.writer.amount_words(&amount_view(self.cx, session)))];
+            let words =
+                vec![Run::plain("In class: "), Run::bold(self.writer.amount_words(&amount_view(self.cx, session)))];
             blocks.push(Block::Words { words, size: self.sizes.words });
         }
         blocks

@@ -170,12 +170,8 @@ pub(crate) fn impose(cards: Vec<SetCard>, imposition: &Imposition, paper: Paper)
     let margin = paper.margin();
     let mut pages = Vec::new();
     let mut cards = cards.into_iter().peekable();
-    let page = |areas: Vec<Area>| Page {
-        width: imposition.width,
-        height: imposition.height,
-        areas,
-        cuts: imposition.cuts(),
-    };
+    let page =
+        |areas: Vec<Area>| Page { width: imposition.width, height: imposition.height, areas, cuts: imposition.cuts() };
     while cards.peek().is_some() {
         let (mut fronts, mut backs) = (Vec::new(), Vec::new());
         for (place, card) in cards.by_ref().take(imposition.count()).enumerate() {

@@ -15,11 +15,8 @@ const LEADING: f32 = 1.22;
 const LARGE: f32 = 24.0;
 const LARGE_LEADING: f32 = 1.02;
 const FAMILY: &str = "Source Sans 3";
-const FILES: [&str; 3] = [
-    "fonts/SourceSans3_400Regular.ttf",
-    "fonts/SourceSans3_700Bold.ttf",
-    "fonts/SourceSans3_400Regular_Italic.ttf",
-];
+const FILES: [&str; 3] =
+    ["fonts/SourceSans3_400Regular.ttf", "fonts/SourceSans3_700Bold.ttf", "fonts/SourceSans3_400Regular_Italic.ttf"];
 
 /// Fonts that are ready to set words.
 pub(crate) struct Fonts {

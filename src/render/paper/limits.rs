@@ -1,8 +1,8 @@
 //! What a changed batch brings with it, in the words that a lesson's page has for it.
 
 use crate::kitchen::Choice;
-use crate::quantity::print::{self, Style};
 use crate::quantity::Exact;
+use crate::quantity::print::{self, Style};
 use crate::recipe::Lesson;
 use crate::render::bench::pots;
 use crate::render::live::Page;

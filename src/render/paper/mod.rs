@@ -73,8 +73,7 @@ fn set_cards(cx: &Cx<'_>, fonts: &mut Fonts, index: usize, choice: &CardChoice) 
     let cover = writer.cover(&choice.shown);
     let mut setter = Setter::new(fonts);
     let name = [Some(lesson.title.clone()), times(&choice.shown)].into_iter().flatten().collect::<Vec<_>>().join(" · ");
-    let mut deck =
-        Deck { setter: &mut setter, paper: choice.paper, sizes, lesson: name, count: lesson.steps.len() };
+    let mut deck = Deck { setter: &mut setter, paper: choice.paper, sizes, lesson: name, count: lesson.steps.len() };
     let mut all = deck.card(&cover);
     let mut long = Vec::new();
     for text in &steps {
@@ -100,7 +99,10 @@ fn set_cards(cx: &Cx<'_>, fonts: &mut Fonts, index: usize, choice: &CardChoice) 
     };
     match pdf::draw(pages, setter.tree, &about) {
         Ok(pdf) => Ok(Cards { pdf, count, notes: long_cards(lesson, &long, choice) }),
-        Err(why) => Err(one(Diagnostic::new(Finding::NoPaper, "the cards of this lesson cannot be drawn", lesson.title_span).note(why))),
+        Err(why) => {
+            Err(one(Diagnostic::new(Finding::NoPaper, "the cards of this lesson cannot be drawn", lesson.title_span)
+                .note(why)))
+        }
     }
 }
 

@@ -186,8 +186,12 @@ impl Drawing<'_, '_> {
                 Some((address, _)) => {
                     let link = self.tree.add(Some(node), Role::Link);
                     self.tree.drew(link, drawn);
-                    let rect =
-                        Rect::from_xywh(left + piece.x, top + piece.baseline - piece.size, piece.width, piece.size * 1.2);
+                    let rect = Rect::from_xywh(
+                        left + piece.x,
+                        top + piece.baseline - piece.size,
+                        piece.width,
+                        piece.size * 1.2,
+                    );
                     let means = address.clone();
                     self.links.extend(rect.map(|rect| Linked { rect, address: address.clone(), means, node: link }));
                 }

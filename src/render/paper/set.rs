@@ -30,9 +30,25 @@ pub(crate) struct Slab {
 #[derive(Clone)]
 pub(crate) enum Mark {
     /// Without a stretch to belong to, it is no part of what is read: a strip at the foot of a card.
-    Line { text: Rc<SetText>, line: usize, x: f32, y: f32, node: Option<NodeId> },
-    Bar { x: f32, y: f32, width: f32, height: f32 },
-    Code { code: Rc<Code>, x: f32, y: f32, node: NodeId },
+    Line {
+        text: Rc<SetText>,
+        line: usize,
+        x: f32,
+        y: f32,
+        node: Option<NodeId>,
+    },
+    Bar {
+        x: f32,
+        y: f32,
+        width: f32,
+        height: f32,
+    },
+    Code {
+        code: Rc<Code>,
+        x: f32,
+        y: f32,
+        node: NodeId,
+    },
 }
 
 impl Mark {

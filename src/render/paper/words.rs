@@ -248,7 +248,10 @@ fn joined(said: Vec<Said>) -> Words {
             Said::Run(run) => push(&mut out, run),
             Said::Mention(own, shown) => {
                 replaced = shown.as_ref().is_some_and(|shown| !shown.after);
-                after = shown.as_ref().filter(|shown| shown.after).map(|shown| Run { text: shown.text.clone(), ..own.clone() });
+                after = shown
+                    .as_ref()
+                    .filter(|shown| shown.after)
+                    .map(|shown| Run { text: shown.text.clone(), ..own.clone() });
                 match shown.filter(|_| replaced) {
                     Some(shown) => push(&mut out, Run { text: shown.text, ..own }),
                     None => push(&mut out, own),
