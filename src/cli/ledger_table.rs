@@ -247,6 +247,8 @@ pub(super) mod tests {
             summary: None,
             home: Home::Uk,
             language: "en-GB".to_owned(),
+            address: None,
+            cards: None,
             lessons: vec![lesson],
             terms: Vec::new(),
             measures: vec![measure],

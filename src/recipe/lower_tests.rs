@@ -420,6 +420,27 @@ fn course_settings_are_checked() {
     let others = "it is one of `fluid-ounce-31.25`, `ounce-25`, `ounce-31.25` and `pound-500`";
     assert_eq!(help, ["did you mean `ounce-31.25`?", others]);
     assert_eq!(settings("title = \"Hall\"\nconventions = \"ounce-25\"\n").findings(), [("wrong-type", "\"ounce-25\"")]);
+    let paper = |line: &str| settings(&format!("title = \"Hall\"\n{line}\n"));
+    for (line, want) in [
+        ("address = \"http://hall.example/\"", ("wrong-type", "http://hall.example/")),
+        ("address = \"https://hall.example/a b\"", ("wrong-type", "https://hall.example/a b")),
+        ("address = \"https://\"", ("wrong-type", "https://")),
+        ("cards = \"a6\"", ("wrong-type", "\"a6\"")),
+        ("cards = [\"a6\"]", ("wrong-type", "\"a6\"")),
+        ("cards = [{ sheet = \"a4\" }]", ("missing-key", "{ sheet = \"a4\" }")),
+        ("cards = [{ paper = \"a4\" }]", ("wrong-type", "a4")),
+        ("cards = [{ paper = \"a6\", scale = \"0\" }]", ("wrong-type", "0")),
+        ("cards = [{ paper = \"a6\", unit = \"us\" }]", ("unknown-key", "unit")),
+    ] {
+        assert_eq!(paper(line).findings(), [want], "{line}");
+    }
+    let set =
+        "address = \"https://hall.example/course\"\n[[cards]]\npaper = \"4x6\"\nsheet = \"letter\"\nscale = \"1/2\"";
+    let lowered = paper(set);
+    assert_eq!(lowered.findings(), []);
+    assert_eq!(lowered.course.address.as_deref(), Some("https://hall.example/course/"));
+    let cards = lowered.course.cards.as_deref().unwrap();
+    assert_eq!((cards[0].paper.as_str(), cards[0].scale), ("4x6", Exact::new(1, 2)));
     let plain = settings("title = \"Hall\"\n");
     assert_eq!(
         (plain.findings(), plain.course.home, plain.course.language.as_str()),

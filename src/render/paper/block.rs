@@ -81,12 +81,8 @@ pub(crate) enum Block {
     Boxed(Vec<Block>),
     /// Blocks with a code to their right.
     Beside { blocks: Vec<Block>, code: Code },
-    /// A code on a line of its own.
-    Code(Code),
     /// A thin line.
     Rule,
-    /// Room, in points.
-    Space(f32),
     /// Blocks that are not parted, if a page can hold them.
     Together(Vec<Block>),
 }

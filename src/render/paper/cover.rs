@@ -11,8 +11,8 @@ use crate::render::page::gauges;
 use crate::render::recipe_view::{amount_view, ingredient_amount, makes_view, named_views, thing_name, vessel_view};
 
 /// Whose rules come first, on every set of cards.
-const RULES: &str = "Your local food-safety rules come before anything on these cards: how fast to cool, how cold to \
-                     keep, how long, and who must be told what is in it.";
+const RULES: &str = "Your local food-safety rules come before anything on these cards: how fast to cool, how cold and how \
+                     long to keep.";
 
 impl CardWriter<'_> {
     /// The cover. It is written after the steps, because it gathers what they warn of.
@@ -145,11 +145,11 @@ impl CardWriter<'_> {
 
     /// What the words warn of, what a changed batch brings with it, and whose rules come first.
     fn beware(&mut self, choice: &Choice) -> Vec<Block> {
-        let mut blocks = vec![self.heading("Cautions")];
+        let mut inside = Vec::new();
         let limits = limits(self.cx, self.lesson, choice);
         if !limits.is_empty() {
             let items = limits.into_iter().map(|limit| self.item("•", plain(limit))).collect();
-            blocks.push(Block::Boxed(vec![Block::List { items, size: self.sizes.words }]));
+            inside.push(Block::List { items, size: self.sizes.words });
         }
         for (step, caution) in &self.cautions {
             let Block::Words { words, size } = caution else { continue };
@@ -157,9 +157,9 @@ impl CardWriter<'_> {
             if let Some(step) = step {
                 words.insert(0, Run::bold(format!("Step {}. ", step + 1)));
             }
-            blocks.push(Block::Boxed(vec![Block::Words { words, size: *size }]));
+            inside.push(Block::Words { words, size: *size });
         }
-        blocks.push(Block::Boxed(vec![Block::Words { words: plain(RULES), size: self.sizes.words }]));
-        blocks
+        inside.push(Block::Words { words: plain(RULES), size: self.sizes.words });
+        vec![self.heading("Cautions"), Block::Boxed(inside)]
     }
 }

@@ -19,6 +19,9 @@ mod sheet;
 mod tags;
 mod words;
 
+#[cfg(test)]
+mod tests;
+
 pub use choice::CardChoice;
 pub(super) use published::Papers;
 pub use sheet::{Edge, Paper};

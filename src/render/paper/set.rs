@@ -116,13 +116,11 @@ impl<'f> Setter<'f> {
             Block::Table { shares, head, rows, size } => self.table(parent, shares, (head, rows), *size, width),
             Block::Boxed(blocks) => self.boxed(parent, blocks, width),
             Block::Beside { blocks, code } => self.beside(parent, blocks, code, width),
-            Block::Code(code) => vec![self.code(parent, code, 0.0)],
             Block::Rule => {
                 let mut slab = Slab::blank(0.75);
                 slab.marks.push(Mark::Bar { x: 0.0, y: 0.0, width, height: 0.75 });
                 vec![slab]
             }
-            Block::Space(height) => vec![Slab { gap: *height, ..Slab::blank(0.0) }],
             Block::Together(blocks) => {
                 let mut slabs = self.blocks(parent, blocks, width);
                 let last = slabs.len().saturating_sub(1);
@@ -333,8 +331,8 @@ fn gap_before(block: &Block) -> f32 {
         Block::Heading { size, .. } => 0.6 * size,
         Block::Words { size, .. } | Block::List { size, .. } | Block::Table { size, .. } => 0.4 * size,
         Block::Figures { size, .. } => 0.3 * size,
-        Block::Boxed(_) | Block::Code(_) | Block::Rule => 5.0,
-        Block::Beside { .. } | Block::Space(_) => 0.0,
+        Block::Boxed(_) | Block::Rule => 5.0,
+        Block::Beside { .. } => 0.0,
         Block::Together(blocks) => blocks.first().map_or(0.0, gap_before),
     }
 }

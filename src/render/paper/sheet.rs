@@ -124,7 +124,8 @@ impl Imposition {
         let (short, long) = sheet.size();
         let upright = Imposition::place(card, (short, long), edge == Edge::Long);
         let lying = Imposition::place(card, (long, short), edge == Edge::Short);
-        let best = if lying.fronts.len() > upright.fronts.len() { lying } else { upright };
+        let rank = |placed: &Imposition| (placed.count(), placed.spare());
+        let best = if rank(&lying) > rank(&upright) { lying } else { upright };
         (!best.fronts.is_empty()).then_some(best)
     }
 
@@ -133,6 +134,11 @@ impl Imposition {
         let (columns, rows) = (along(width, size.0), along(height, size.1));
         let fronts = rows.iter().flat_map(|y| columns.iter().map(|x| (*x, *y))).collect();
         Imposition { width, height, fronts, card: size, sideways }
+    }
+
+    /// How far the cards stay from the nearest edge of the sheet: printers leave edges blank.
+    fn spare(&self) -> f32 {
+        self.fronts.first().map_or(0.0, |(x, y)| x.min(*y))
     }
 
     /// How many cards a sheet takes.
