@@ -130,6 +130,17 @@ fn single_cards_have_their_size_and_lose_nothing() {
     assert!(compared > 300, "{compared}");
 }
 
+/// Cards of another scale are told apart: tests that hold anything to be right would let everything pass.
+#[test]
+#[should_panic(expected = "is not on its cards")]
+fn cards_of_another_scale_are_told_apart() {
+    let course = demo();
+    let lesson = course.lesson("pressed-curd");
+    let pdf = made(course, lesson, &CardChoice::default());
+    let nearly = Choice { scale: Exact::new(11, 10), ..Choice::AS_WRITTEN };
+    say_what_the_page_says(course, lesson, &pdf, &nearly, "another scale");
+}
+
 #[test]
 fn each_choice_of_a_reader_is_kept_to_on_every_card() {
     let course = demo();
@@ -251,7 +262,7 @@ fn fronts_and_backs_meet_on_every_sheet() {
                         }
                     };
                     let same = |front: &&Lies| {
-                        (front.card.left - seen.left).abs() < 0.5 && (front.card.top - seen.top).abs() < 0.5
+                        (front.card.left - seen.left).abs() < 1.0 && (front.card.top - seen.top).abs() < 1.0
                     };
                     let before = fronts
                         .iter()

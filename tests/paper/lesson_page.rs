@@ -1,8 +1,8 @@
 //! What the lesson's page says of each step to a reader of some choice: the page as it is published, and every figure on
 //! it as our kitchens show it. This is what paper is held to.
 
-use pottle::kitchen::{Choice, Kitchens, LiveData};
 use super::courses::{Course, demo};
+use pottle::kitchen::{Choice, Kitchens, LiveData};
 use pottle::render;
 use std::collections::BTreeMap;
 

@@ -4,6 +4,7 @@
 
 mod cards;
 mod courses;
+mod handouts;
 mod hostile;
 mod lesson_page;
 mod pdf;
