@@ -99,6 +99,7 @@ fn mention(dice: &mut Dice, measure: usize, unit: UnitId, kitchens: &Kitchens<'_
         join: dice.of(&[None, None, Some(" to ".to_owned()), Some(" and ".to_owned())]),
         adjective: dice.often(5),
         plain: dice.often(4),
+        stated: None,
     }
 }
 

@@ -10,7 +10,7 @@ use super::scale::follows_scale;
 use super::systems::{Kitchen, Reader};
 use super::words::Form;
 use crate::quantity::print::{self, NO_BREAK};
-use crate::quantity::{Bound, Dimension, Exact, Home, System, UnitId, Units};
+use crate::quantity::{Amount, Bound, Dimension, Exact, Home, System, UnitId, Units};
 use crate::reference::Reference;
 
 /// A measure that mentions of a page show.
@@ -97,6 +97,8 @@ pub struct LiveMention {
     pub adjective: bool,
     /// Whether "about" cannot stand before the figure: `the last 40 mL`.
     pub plain: bool,
+    /// The author's own conversion of a measure, which stands where the measure does not grow.
+    pub stated: Option<Amount>,
 }
 
 /// Which thermometer a reader chose.
@@ -242,9 +244,13 @@ impl<'a> Kitchens<'a> {
         let exact = self.exact(measure.low, measure.high, unit, false);
         let mut shown = self.shown(&range, mention, kitchen, exact);
         shown.moved = String::new(); // degrees have no share
+        if let Some(stated) = &mention.stated {
+            shown.text = self.sentence(mention, &self.words_of(stated, mention.join.as_deref()), "", false);
+        }
         if both {
-            let form = Form::default();
-            shown.text = format!(" ({})", kitchen.words(&range, form));
+            let ours = || kitchen.words(&range, Form::default());
+            let words = mention.stated.as_ref().map_or_else(ours, |stated| self.words_of(stated, None));
+            shown.text = format!(" ({words})");
             shown.after = true;
         }
         Some(shown)
@@ -255,7 +261,8 @@ impl<'a> Kitchens<'a> {
         let stuff = matches!(measure.dimension, Dimension::Mass | Dimension::Volume);
         let led = matches!(mention.role, Role::Alone | Role::First);
         let by = choice.by.filter(|_| led && stuff && measure.density.is_some());
-        let units = choice.units.filter(|_| measure.dimension != Dimension::Count);
+        let told = |reader: &Reader| measure.dimension != Dimension::Count && !self.is_coarse(measure, *reader);
+        let units = choice.units.filter(told);
         if units.is_some() && mention.role == Role::Beside {
             return Some(gone(&mention.kept));
         }
@@ -275,17 +282,28 @@ impl<'a> Kitchens<'a> {
         let kitchen = self.of(reader);
         let ask = Ask { tool, care: measure.care, density: measure.density, bound: measure.bound, ..Ask::default() };
         let exact = self.exact(low, high, mention.unit, mention.bare);
-        Some(match kitchen.measure_range(measure.dimension, low, high, &ask) {
+        let lost = |text: String| Shown { text, lost: true, ..gone("") };
+        let shown = match kitchen.measure_range(measure.dimension, low, high, &ask) {
             Ok(range) => self.shown(&range, mention, kitchen, exact),
-            Err(_) => Shown {
-                text: self.sentence(mention, &exact, "", measure.dimension == Dimension::Count && high == Exact::ONE),
-                after: false,
-                moved: String::new(),
-                about: false,
-                lost: true,
-                exact,
-            },
-        })
+            Err(_) => {
+                let one = measure.dimension == Dimension::Count && high == Exact::ONE;
+                Shown { exact: exact.clone(), ..lost(self.sentence(mention, &exact, "", one)) }
+            }
+        };
+        let ready = !measure.is_reckoned() && reader != mention.reader;
+        if let Some(stated) = mention.stated.as_ref().filter(|stated| ready && self.speaks_to(stated, reader)) {
+            let words = self.words_of(stated, mention.join.as_deref());
+            return Some(Shown { text: self.sentence(mention, &words, "", false), ..gone("") });
+        }
+        // At the scale as written the exact value is what is written.
+        Some(if scaled { shown } else { Shown { exact: String::new(), ..shown } })
+    }
+
+    /// Whether a ruler tells a length badly: no eighth of an inch is 4 mm. It then stays as written.
+    fn is_coarse(&self, measure: &LiveMeasure, reader: Reader) -> bool {
+        let end = |base| self.of(reader).measure(Dimension::Length, base, &Ask::default());
+        let far = |base| end(base).is_err() || end(base).is_ok_and(|one| one.error.abs() > Exact::new(1, 10));
+        measure.dimension == Dimension::Length && (far(measure.low) || far(measure.high))
     }
 
     fn shown(&self, range: &MeasuredRange, mention: &LiveMention, kitchen: &Kitchen<'_>, exact: String) -> Shown {
@@ -310,6 +328,22 @@ impl<'a> Kitchens<'a> {
             .map_or(String::new(), |a| format!("{a}{} ", if print::sounds_like_a_vowel(words) { "n" } else { "" }));
         let suffix = if single { &mention.suffix_of_one } else { &mention.suffix };
         format!("{article}{}{about}{words}{suffix}", mention.prefix)
+    }
+
+    /// Whether a reader measures in the unit of an amount.
+    fn speaks_to(&self, amount: &Amount, reader: Reader) -> bool {
+        let common = self.units.get(amount.unit()).system == System::Customary;
+        if common { reader != Reader::Metric } else { self.reader_of(amount.unit()) == reader }
+    }
+
+    /// An amount as its author wrote it, its ends joined as the sentence joins them.
+    fn words_of(&self, amount: &Amount, join: Option<&str>) -> String {
+        let style = self.units.style();
+        let Some(join) = join.filter(|_| amount.range) else { return print::amount(amount, self.units, style) };
+        let value = self.units.get(amount.low.unit).from_base(amount.low.quantity.base());
+        let first = print::kitchen_number(value, amount.low.unit, self.units, style);
+        let last = Amount { low: amount.high, range: false, ..*amount };
+        format!("{first}{join}{}", print::amount(&last, self.units, style))
     }
 
     /// Two ends in a unit, to four figures.

@@ -197,7 +197,7 @@ impl<'a> UnitTable<'a> {
 
 fn shown_row(shown: &Shown) -> Value {
     let flags = u8::from(shown.about) + 2 * u8::from(shown.lost) + 4 * u8::from(shown.after);
-    if shown.exact.is_empty() && flags == 0 {
+    if shown.exact.is_empty() && shown.moved.is_empty() && flags == 0 {
         return json!(shown.text);
     }
     without_noughts(vec![json!(shown.text), json!(shown.exact), json!(shown.moved), json!(flags)]).into()

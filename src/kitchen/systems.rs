@@ -281,8 +281,9 @@ impl<'a> Kitchen<'a> {
             (tool, _) => tool,
         };
         let (spooned, poured) = match (tool, self.reader) {
-            (Tool::Scale | Tool::Beaker, _) | (Tool::Pot, Reader::Us | Reader::Imperial) => (false, false),
-            (Tool::Pot, Reader::Metric) => (false, true),
+            (Tool::Scale | Tool::Beaker, _) => (false, false),
+            // What whole pots tell badly goes by cups or the jug.
+            (Tool::Pot, Reader::Metric | Reader::Imperial) => (false, true),
             // American cups are the jug; British readers have no cups.
             (_, Reader::Us) => (true, false),
             (_, Reader::Imperial) => (false, true),

@@ -347,6 +347,47 @@ fn a_recipe_has_named_measures_of_its_own() {
 }
 
 #[test]
+fn what_grows_with_the_batch_is_told_by_what_it_is_or_by_its_author() {
+    let lowered = changed(
+        "scale-by = \"milk\"",
+        "scale-within = \"½–3\"\nstudents-per-batch = 2\nmeasures = { loaf = \"900 g\", spare = { amount = \"200 mL\", scales = true } }",
+    );
+    assert_eq!(lowered.findings(), []);
+    let recipe = lowered.course.lessons[0].recipe.as_ref().unwrap();
+    assert_eq!(recipe.scale_within, Some((Exact::new(1, 2), Exact::whole(3))));
+    assert_eq!(recipe.students, Exact::whole(2));
+    for (path, scales) in [
+        ("bread.ingredients.milk", true),
+        ("bread.makes", true),
+        ("bread.measures.loaf", false),
+        ("bread.measures.spare", true),
+        ("bread.equipment.pot.holds", false),
+    ] {
+        assert_eq!(lowered.measure(path).scales, scales, "{path}");
+    }
+    slip("scale-by = \"milk\"", "students-per-batch = \"half\"", "bad-amount", "half");
+    slip("scale-by = \"milk\"", "scale-within = \"2 L\"", "wrong-kind", "2 L");
+    slip(
+        "scale-by = \"milk\"",
+        "measures = { loaf = { amount = \"900 g\", scales = \"no\" } }",
+        "wrong-type",
+        "\"no\"",
+    );
+    slip("scale-by = \"milk\"", "measures = { loaf = { scales = true } }", "missing-key", "loaf");
+}
+
+#[test]
+fn an_ingredient_that_stays_has_parts_that_stay() {
+    let lowered =
+        changed("{ amount = \"120 mL of lemon juice\"", "{ scales = false, amount = \"120 mL of lemon juice\"");
+    assert_eq!(lowered.findings(), []);
+    for path in ["bread.ingredients.lemon", "bread.steps.heat.add.lemon", "bread.steps.cool-it.add.lemon"] {
+        assert!(!lowered.measure(path).scales, "{path}");
+    }
+    assert!(lowered.measure("bread.steps.heat.add.salt").scales);
+}
+
+#[test]
 fn names_must_be_in_the_lesson() {
     slip_with_help("add   = [\"milk\"", "add   = [\"mlik\"", "unknown-name", "mlik", "did you mean `milk`?");
     slip_with_help(

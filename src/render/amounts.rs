@@ -62,6 +62,11 @@ impl Thing {
         Thing { density: entry.density, care, dry, ingredient: true, oven: false }
     }
 
+    /// The same; what a pot holds is told roughly.
+    pub(super) fn held(self, in_a_pot: bool) -> Thing {
+        Thing { care: if in_a_pot { Care::Ordinary } else { self.care }, ..self }
+    }
+
     /// A pot or a tub: much of what is not measured out.
     pub(super) fn is_pot(self, dimension: Dimension, low: Exact) -> bool {
         dimension == Dimension::Volume && !self.ingredient && low >= Exact::whole(1000)
@@ -95,8 +100,8 @@ impl<'a> Printer<'a> {
     pub(super) fn measure(&self, amount: &Amount, stated: &[Amount], thing: Thing) -> Printed {
         let unit = self.units.get(amount.unit());
         let (low, high) = (amount.low.quantity.base(), amount.high.quantity.base());
-        let theirs = stated.iter().find(|other| self.converts(amount, other)).map(|other| {
-            let plain = Amount { bound: Bound::None, about: false, bare: false, ..*other };
+        let theirs = self.stated(amount, stated).map(|plain| {
+            let other = &plain;
             let (text, unit) = (print::amount(&plain, self.units, self.style), self.units.get(other.unit()));
             let reader = self.beside(self.units.get(amount.unit()).system).unwrap_or(Reader::Metric);
             Other { text, reader, tool: Tool::of_unit(unit), mark: None }
@@ -110,6 +115,12 @@ impl<'a> Printer<'a> {
             other.mark = Some(mark);
         }
         Printed { text: print::amount(amount, self.units, self.style), other }
+    }
+
+    /// The author's own conversion of an amount, without its limit.
+    pub(super) fn stated(&self, amount: &Amount, stated: &[Amount]) -> Option<Amount> {
+        let other = stated.iter().find(|other| self.converts(amount, other))?;
+        Some(Amount { bound: Bound::None, about: false, bare: false, ..*other })
     }
 
     /// What a pot holds. Nobody reads a pot's size to a quarter of a pint, and from about five litres the pints are too

@@ -82,6 +82,11 @@ impl<'a> Page<'a> {
         Some((self.live.as_ref()?.borrow().clone(), self.cx.printer.kitchens()?))
     }
 
+    /// The author's own conversion of a measure: two figures for one thing would make a student wonder.
+    fn stated(&self, amount: &Amount, id: MeasureId) -> Option<Amount> {
+        self.cx.printer.stated(amount, self.cx.mentions.stated(id))
+    }
+
     /// What a mention shows to a reader's choice; nothing where the author's words hold.
     pub(super) fn shown(&self, number: usize, choice: &Choice) -> Option<Shown> {
         self.with(|data, kitchens| {
@@ -102,10 +107,10 @@ impl<'a> Page<'a> {
             let measure = self.cx.course.measure(id);
             let (low, high) = listed.ends.unwrap_or((amount.low.quantity.base(), amount.high.quantity.base()));
             let name = name.unwrap_or_else(|| name_of(self.cx.course, id));
-            let number = data.measure(live_measure(name, amount, (low, high), measure.scales, *thing));
             let fixed = is_fixed(amount, kitchens);
             let unit = kitchens.units().get(amount.unit());
             let pot = listed.pot || thing.is_pot(unit.dimension, low);
+            let number = data.measure(live_measure(name, amount, (low, high), measure.scales, thing.held(listed.pot)));
             let tool = if pot { Tool::Pot } else { Tool::of_unit(unit) };
             let about = if amount.about { "about " } else { "" };
             let first = LiveMention {
@@ -119,6 +124,7 @@ impl<'a> Page<'a> {
                 prefix: format!("{}{about}", print::bound_words(amount.bound)),
                 plain: amount.about,
                 abroad: if pot { Tool::Pot } else { tools(unit, *thing)[0] },
+                stated: self.stated(amount, id),
                 ..bare_mention(number, amount.unit(), amount.bare, kitchens.reader_of(amount.unit()), tool)
             };
             let beside = listed.other.map(|other| LiveMention {
@@ -142,14 +148,15 @@ impl<'a> Page<'a> {
             let crossed = mention.amount.dimension() != says.dimension();
             let unit = kitchens.units().get(mention.amount.unit());
             let thing = thing_of(self.cx, id, says.dimension());
-            let pot = is_pot(measure.owner, unit.dimension)
-                || thing.is_pot(unit.dimension, says.low.quantity.base()) && Tool::of_unit(unit) != Tool::Spoons;
+            let held = is_pot(measure.owner, unit.dimension);
+            let pot =
+                held || thing.is_pot(unit.dimension, says.low.quantity.base()) && Tool::of_unit(unit) != Tool::Spoons;
             // Words that state one value of a range, or a limit of it, keep that value.
             let whole = crossed || mention.times.is_some() || mention.amount.range == says.range;
             let said = if whole { says } else { mention.amount };
             let said = Amount { bound: mention.amount.bound, ..said };
             let ends = (said.low.quantity.base(), said.high.quantity.base());
-            let number = data.measure(live_measure(name_of(course, id), &said, ends, measure.scales, thing));
+            let number = data.measure(live_measure(name_of(course, id), &said, ends, measure.scales, thing.held(held)));
             let bracketed = later && !crossed && before.ends_with(" (") && after.starts_with(')');
             let role = match (is_fixed(&mention.amount, kitchens), later, crossed) {
                 (true, ..) => Role::Fixed,
@@ -177,9 +184,10 @@ impl<'a> Page<'a> {
                 prefix: prefix.to_owned(),
                 suffix: suffix(false),
                 suffix_of_one: suffix(true),
-                join: join(prefix, words, mention.amount.range),
+                join: join(words, mention.amount.range),
                 adjective: is_adjective(words),
-                plain: mention.amount.about || follows_determiner(before),
+                plain: mention.amount.about || !takes_about(before),
+                stated: self.stated(&mention.amount, id),
                 ..bare_mention(
                     number,
                     mention.amount.unit(),
@@ -196,6 +204,15 @@ impl<'a> Page<'a> {
 
 /// What a measure is, for whoever cooks by it.
 fn name_of(course: &Course, id: MeasureId) -> String {
+    capital(plain_name(course, id))
+}
+
+fn capital(text: String) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
+}
+
+fn plain_name(course: &Course, id: MeasureId) -> String {
     let measure = course.measure(id);
     let key = measure.path.rsplit('.').next().unwrap_or_default().replace(['-', '_'], " ");
     match measure.owner {
@@ -224,6 +241,7 @@ fn bare_mention(measure: usize, unit: UnitId, bare: bool, reader: Reader, tool: 
         join: None,
         adjective: false,
         plain: false,
+        stated: None,
     }
 }
 
@@ -284,37 +302,21 @@ fn article(before: &str) -> Option<(char, usize)> {
     free.then(|| (found.chars().next().unwrap_or('a'), found.len()))
 }
 
-/// Words after which "about" cannot stand.
-fn follows_determiner(before: &str) -> bool {
-    const DETERMINERS: [&str; 14] = [
-        "the",
-        "last",
-        "first",
-        "other",
-        "remaining",
-        "this",
-        "that",
-        "these",
-        "those",
-        "your",
-        "its",
-        "each",
-        "every",
-        "no",
+/// Whether "about" can stand before a figure: "add about 6 oz" and "which is about 6 oz", but not "the last about 6 oz".
+fn takes_about(before: &str) -> bool {
+    const WORDS: [&str; 32] = [
+        "of", "is", "are", "to", "in", "with", "or", "and", "than", "for", "at", "add", "pour", "put", "take", "takes",
+        "make", "makes", "give", "gives", "leave", "leaves", "use", "have", "need", "needs", "collect", "find", "get",
+        "weigh", "measure", "holds",
     ];
-    let last = before.trim_end().rsplit(|c: char| !c.is_alphanumeric()).next().unwrap_or("");
-    DETERMINERS.contains(&last.to_lowercase().as_str())
+    let before = before.trim_end();
+    let last = before.rsplit(|c: char| !c.is_alphanumeric()).next().unwrap_or("");
+    last.is_empty() || WORDS.contains(&last.to_lowercase().as_str())
 }
 
-/// What joins the ends of a range in these words.
-fn join(prefix: &str, words: &str, range: bool) -> Option<String> {
-    if !range {
-        return None;
-    }
-    if prefix.trim_end().to_lowercase().ends_with("between") {
-        return Some(" and ".to_owned());
-    }
-    let joins = [" to ", " or "].into_iter().find(|join| words.contains(join));
+/// What joins the ends of a range in these words: "and" after "between", which is no part of them.
+fn join(words: &str, range: bool) -> Option<String> {
+    let joins = [" to ", " or ", " and "].into_iter().find(|join| range && words.contains(join));
     joins.map(str::to_owned)
 }
 
@@ -379,11 +381,12 @@ mod tests {
 
     #[test]
     fn a_range_is_joined_as_its_author_did() {
-        assert_eq!(join("between ", "32 and 34 °C", true).as_deref(), Some(" and "));
-        assert_eq!(join("", "20 to 25 minutes", true).as_deref(), Some(" to "));
-        assert_eq!(join("", "5 or 6", true).as_deref(), Some(" or "));
-        assert_eq!(join("", "7–10 min", true), None);
+        assert_eq!(join("32 and 34 °C", true).as_deref(), Some(" and "));
+        assert_eq!(join("20 to 25 minutes", true).as_deref(), Some(" to "));
+        assert_eq!(join("5 or 6", true).as_deref(), Some(" or "));
+        assert_eq!(join("7–10 min", true), None);
         assert!(is_adjective("2.5-centimetre") && !is_adjective("7-10 min") && !is_adjective("7–10 min"));
-        assert!(follows_determiner("Now trickle in the last ") && !follows_determiner("which is "));
+        assert!(takes_about("which is ") && takes_about("") && takes_about("It is done. "));
+        assert!(!takes_about("Now trickle in the last ") && !takes_about("for all "));
     }
 }

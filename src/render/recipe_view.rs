@@ -175,7 +175,7 @@ pub(super) fn goes_in_view(cx: &Page<'_>, lesson: &Lesson, recipe: &Recipe, step
             let left = whole.zip(rest_of(cx, lesson, recipe, step, part.ingredient)).zip(ingredient.amount);
             // No measure of the model says what is left: it is told from the whole by its name.
             let amount = left.map(|((whole, left), id)| {
-                let name = format!("what is left of the {}", ingredient.name);
+                let name = format!("What is left of the {}", ingredient.name);
                 part_view(cx, id, Some(name), &whole.amount, (left, left), thing)
             });
             (amount, Some("the rest".to_owned()))

@@ -445,18 +445,18 @@ fn every_file_of_the_site_is_made_and_twice_the_same() {
 #[test]
 fn a_mention_is_wrapped_piece_by_piece_and_nothing_else_is_touched() {
     let page = course(Home::Uk).page("curd.html");
-    let milk = |text: &str| format!("<span data-m=\"the fact `milk`\">{text}</span>");
+    let milk = |text: &str| format!("<span data-m=\"The fact `milk`\">{text}</span>");
     let rest = |text: &str| format!("<span data-m=\"\">{text}</span>");
     assert_has(
         &page,
         &[
             &format!("We start with <strong>{}</strong>{}, ", milk("4"), rest(" litres")),
             &format!("{}\n{} in all", milk("4"), rest("litres")),
-            "<code><span data-m=\"the fact `to`\">92 °C</span></code> in code",
+            "<code><span data-m=\"The fact `to`\">92 °C</span></code> in code",
             &format!("in code, {}{}{}.", milk("1"), rest("½"), rest(" cups")),
             &format!("<td>{} of milk</td>", milk("4 L")),
-            "<strong><span data-m=\"the fact `to`\">92 °C</span></strong> \
-             (<span data-m=\"the fact `to`\">198 °F</span>).",
+            "<strong><span data-m=\"The fact `to`\">92 °C</span></strong> \
+             (<span data-m=\"The fact `to`\">198 °F</span>).",
         ],
     );
 }
@@ -590,10 +590,10 @@ fn a_step_shows_its_figures_before_its_words() {
         &page,
         &[
             "<span class=\"step-number\">Step 1</span> Heat the milk</h2>",
-            "<dt>bring to</dt><dd><span data-m=\"the fact `to`\">92 °C</span> <span class=\"other alt\"><span data-m=\"the fact `to`\">198 °F</span></span></dd>",
-            "<dt>takes</dt><dd><span data-m=\"the fact `takes`\" data-t=\"1200\">20–25 min</span></dd>",
-            "data-m=\"the fact `salt`\">6 g</span> <span class=\"other alt\">(<span data-m=\"the fact `salt`\">about 1 tsp</span>)</span> fine salt <span class=\"how\">(two thirds)</span>",
-            "data-m=\"what is left of the fine salt\">3 g</span> <span class=\"other alt\">(<span data-m=\"what is left of the fine salt\">about ½ tsp</span>)</span> fine salt <span class=\"how\">(the rest)</span>",
+            "<dt>bring to</dt><dd><span data-m=\"The fact `to`\">92 °C</span> <span class=\"other alt\"><span data-m=\"The fact `to`\">198 °F</span></span></dd>",
+            "<dt>takes</dt><dd><span data-m=\"The fact `takes`\" data-t=\"1200\">20–25 min</span></dd>",
+            "data-m=\"The fact `salt`\">6 g</span> <span class=\"other alt\">(<span data-m=\"The fact `salt`\">about 1 tsp</span>)</span> fine salt <span class=\"how\">(two thirds)</span>",
+            "data-m=\"What is left of the fine salt\">3 g</span> <span class=\"other alt\">(<span data-m=\"What is left of the fine salt\">about ½ tsp</span>)</span> fine salt <span class=\"how\">(the rest)</span>",
             "<dd>on: stay with it</dd>",
             "<dd>off: free for other work</dd>",
             "<h3 id=\"watch-it\">Watch it</h3>",
@@ -612,7 +612,7 @@ fn the_recipe_shows_both_systems_allergens_and_keeping() {
     assert_has(
         &page,
         &[
-            ">4 L</span> <span class=\"other alt\"><span data-m=\"the fact `milk`\">7 imperial pints</span></span>",
+            ">4 L</span> <span class=\"other alt\"><span data-m=\"The fact `milk`\">7 imperial pints</span></span>",
             "contains: <strong>milk</strong>",
             "<p>Contains: <strong>milk</strong>.</p>",
             ">1.5 %</span> of curd",
@@ -625,7 +625,7 @@ fn the_recipe_shows_both_systems_allergens_and_keeping() {
     let page = course(Home::Us).page("curd.html").replace('\u{A0}', " ");
     assert_has(
         &page,
-        &[">4 L</span> <span class=\"other alt\"><span data-m=\"the fact `milk`\">1 US gallon + 1 cup</span></span>"],
+        &[">4 L</span> <span class=\"other alt\"><span data-m=\"The fact `milk`\">1 US gallon + 1 cup</span></span>"],
     );
 }
 
@@ -645,11 +645,11 @@ fn two_times_are_told_apart_and_named_measures_are_shown() {
     assert_has(
         &page,
         &[
-            "<span class=\"other\"><span data-m=\"the fact `to`\">92 °C</span></span> \
-             <span class=\"other\">wait <span data-m=\"the fact `for`\" data-t=\"300\">5 min</span></span> \
+            "<span class=\"other\"><span data-m=\"The fact `to`\">92 °C</span></span> \
+             <span class=\"other\">wait <span data-m=\"The fact `for`\" data-t=\"300\">5 min</span></span> \
              <span class=\"other\">takes <span data-m",
-            "<dt>Measure</dt>\n<dd>first cut <span data-m=\"the fact `first-cut`\">2.5 cm</span> <span class=\"other alt\">(<span data-m=\"the fact `first-cut`\">1 in</span>)</span>",
-            "<li>loaf: <span data-m=\"the fact `loaf`\">900 g</span>",
+            "<dt>Measure</dt>\n<dd>first cut <span data-m=\"The fact `first-cut`\">2.5 cm</span> <span class=\"other alt\">(<span data-m=\"The fact `first-cut`\">1 in</span>)</span>",
+            "<li>loaf: <span data-m=\"The fact `loaf`\">900 g</span>",
             "<strong>jars of pressed curd</strong>: covered in the fridge,",
         ],
     );

@@ -96,8 +96,9 @@ impl<'a> Theme<'a> {
     /// A colour of the style sheet by day and by night, where it stands on lines of its own as `--sheet: #fffdf7;`.
     pub(super) fn colours(&self, name: &str) -> Vec<String> {
         let style = self.style();
-        let mark = format!("--{name}: #");
-        let hex = style.lines().filter_map(|line| line.trim().strip_prefix(&mark)?.strip_suffix(';'));
+        let mark = format!("--{name}:");
+        let values = style.split(&mark).skip(1);
+        let hex = values.filter_map(|value| value.split([';', '}']).next()?.trim().strip_prefix('#'));
         let hex = hex.filter(|hex| hex.len() == 6 && hex.bytes().all(|digit| digit.is_ascii_hexdigit()));
         hex.take(2).map(|hex| format!("#{hex}")).collect()
     }

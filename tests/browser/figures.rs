@@ -77,6 +77,10 @@ fn every_figure_of_every_lesson_is_ours_at_each_choice() {
             assert_eq!(page.mentions(), wanted, "{} {link} printed", lesson.slug);
             page.media("", &[]);
         }
+        let there = page.mentions();
+        page.tap("#_cook");
+        page.wait_until("document.body.classList.contains('stove')");
+        assert_eq!(page.mentions(), there, "{} at the stove", lesson.slug);
         // Without a recipe nothing grows and nothing is spooned.
         assert!(changed >= if lesson.recipe.is_some() { 8 } else { 4 }, "{}: {changed}", lesson.slug);
     }

@@ -139,11 +139,17 @@ fn what_is_no_amount_is_said_beside_the_field() {
 fn the_bench_and_its_notes_are_open_to_all() {
     let server = site::served();
     let lesson = Lesson::fresh(&server, CURD);
-    lesson.scale("milk", "9", Some("L"));
-    for preferences in [[("prefers-color-scheme", "light")], [("prefers-color-scheme", "dark")]] {
-        lesson.media("", &preferences);
-        let found = axe::complaints(&lesson);
-        assert!(found.is_empty(), "{found:#?}");
+    for state in ["u=metric", "u=us&t=f", "x=2&u=imperial&t=both", "x=37/100&m=spoon", "nonsense"] {
+        if state == "nonsense" {
+            lesson.scale("milk", "two", Some("L"));
+        } else {
+            lesson.eval(&format!("location.hash = {state:?}"));
+        }
+        for preferences in [[("prefers-color-scheme", "light")], [("prefers-color-scheme", "dark")]] {
+            lesson.media("", &preferences);
+            let found = axe::complaints(&lesson);
+            assert!(found.is_empty(), "{state}: {found:#?}");
+        }
     }
     lesson.screen(320, 640, 2.0, true);
     assert_eq!(lesson.eval("document.documentElement.scrollWidth"), 320);

@@ -4,38 +4,37 @@
 // An amount is a whole number of ticks, times Q: a number that all that is done to amounts divides. So every sum is
 // exact. A ratio is [over, under].
 const Kitchen = live => {
-  "use strict";
   const NB = String.fromCharCode(160);
   const GLYPHS = ["½1/2", "⅓1/3", "⅔2/3", "¼1/4", "¾3/4", "⅛1/8", "⅜3/8", "⅝5/8", "⅞7/8"]
     .map(g => [g[0], BigInt(g[1]), BigInt(g[3])]);
-  const READERS = ["metric", "us", "imperial"], DEGREES = ["c", "f", "both"], TOOLS = { weigh: 0, spoon: 2 };
-  const GRAIN = BigInt(live.grain);
+  const READERS = ["metric", "us", "imperial"], DEGREES = ["c", "f", "both"], TOOLS = { weigh: 0, spoon: 2 },
+    GRAIN = BigInt(live.grain);
   let Q = 1n;
 
-  const ratio = text => { const [a, b = 1] = String(text).split("/"); return [BigInt(a), BigInt(b)]; };
-  const abs = x => x < 0n ? -x : x;
+  const ratio = text => { const [a, b = 1] = String(text).split("/"); return [BigInt(a), BigInt(b)]; },
+    abs = x => x < 0n ? -x : x;
   // How often `step` goes into `x`; halves go away from nought.
-  const times = (x, step) => x < 0n ? -times(-x, step) : (2n * x + step) / (2n * step);
-  const round = (x, step) => times(x, step) * step;
+  const times = (x, step) => x < 0n ? -times(-x, step) : (2n * x + step) / (2n * step),
+    round = (x, step) => times(x, step) * step;
 
   const decimal = (x, one, places = 6) => {
-    const p = 10n ** BigInt(places), n = times(x * p, one), m = abs(n);
-    const after = String(m % p).padStart(places, "0").replace(/0+$/, "");
+    const p = 10n ** BigInt(places), n = times(x * p, one), m = abs(n),
+      after = String(m % p).padStart(places, "0").replace(/0+$/, "");
     return (n < 0n ? "−" : "") + m / p + (after && live.decimal + after);
-  };
-  const fraction = (x, one) => {
-    const n = x / one, rest = x % one, glyph = rest && GLYPHS.find(([, a, b]) => rest * b === a * one);
-    return !rest ? String(n) : glyph ? (n || "") + glyph[0] : decimal(x, one);
   };
   // Four figures; those before the point are never rounded away.
   const figures = (x, one) => {
     const at = [1000n, 100n, 10n, 1n].findIndex(limit => x >= limit * one);
     return decimal(x, one, at < 0 ? 4 : at);
   };
+  const fraction = (x, one) => {
+    const n = x / one, rest = x % one, glyph = rest && GLYPHS.find(([, a, b]) => rest * b === a * one);
+    return !rest ? String(n) : glyph ? (n || "") + glyph[0] : figures(x, one);
+  };
 
-  const units = live.units.map(([one, many, size, parts]) => ({ one, many, size: BigInt(size), parts }));
-  const size = u => units[u].size * Q;
-  const number = (x, u) => (units[u].parts ? fraction : decimal)(x, size(u));
+  const units = live.units.map(([one, many, size, parts]) => ({ one, many, size: BigInt(size), parts })),
+    size = u => units[u].size * Q,
+    number = (x, u) => (units[u].parts ? fraction : decimal)(x, size(u));
   const named = (text, u, many) => {
     const name = many ? units[u].many : units[u].one;
     return text + (name && NB + name);
@@ -57,8 +56,8 @@ const Kitchen = live => {
     ({ tsp, tbsp, cup, top: BigInt(top), foot: BigInt(foot), quart, gallon }));
   // For volumes up to the first: the step of teaspoons, the most tablespoons, the parts of a cup.
   const stretch = (r, x, cups, fine) => {
-    const s = size(r.tsp), c = size(r.cup), eighth = s / 8n;
-    const none = [0n], some = [0n, c / 4n, c / 3n, c / 2n, c * 2n / 3n, c * 3n / 4n, c];
+    const s = size(r.tsp), c = size(r.cup), eighth = s / 8n,
+      none = [0n], some = [0n, c / 4n, c / 3n, c / 2n, c * 2n / 3n, c * 3n / 4n, c];
     const list = [
       [s, eighth, 0, none],
       [size(r.tbsp), fine ? eighth : s / 4n, 0, none],
@@ -81,8 +80,8 @@ const Kitchen = live => {
     return found;
   };
   const nearest = (r, x, cups, fine) => {
-    const s = stretch(r, x, cups, fine), upto = s[0];
-    const marks = sums(r, x, s).map(one => one.sum).filter(sum => !upto || sum <= upto).concat(upto || []);
+    const s = stretch(r, x, cups, fine), upto = s[0],
+      marks = sums(r, x, s).map(one => one.sum).filter(sum => !upto || sum <= upto).concat(upto || []);
     return marks.reduce((a, b) => {
       const gap = abs(b - x) - abs(a - x);
       return gap < 0n || !gap && b > a ? b : a;
@@ -109,9 +108,9 @@ const Kitchen = live => {
   };
 
   // Ways to measure: what is measured out, its parts, whether they are spoons.
-  const marked = (ladder, parts) => x => { const at = round(x, stepAt(ladder, x)); return [at, parts(at)]; };
-  const larger = (small, large) => at => [[at, at < 1000n * size(small) ? small : large]];
-  const grams = larger(G, KG), millilitres = larger(ML, L), jugful = marked(JUG, millilitres);
+  const marked = (ladder, parts) => x => { const at = round(x, stepAt(ladder, x)); return [at, parts(at)]; },
+    larger = (small, large) => at => [[at, at < 1000n * size(small) ? small : large]],
+    grams = larger(G, KG), millilitres = larger(ML, L), jugful = marked(JUG, millilitres);
   const fluid = marked(FLUID, at => {
     const pint = size(PINT);
     if (at >= 16n * pint) return split(at, GALLON, PINT);
@@ -127,16 +126,16 @@ const Kitchen = live => {
   };
   // Tools: 0 scale, 1 jug, 2 spoons, 3 beaker, 4 pot.
   const ways = (m, x, reader, tool) => {
-    const heavy = m.kind === "m", [a, b] = m.density || [];
-    const mass = heavy ? x : a && x * a / (GRAIN * b), volume = heavy ? a && x * b * GRAIN / a : x;
+    const heavy = m.kind === "m", [a, b] = m.density || [],
+      mass = heavy ? x : a && x * a / (GRAIN * b), volume = heavy ? a && x * b * GRAIN / a : x;
     if (!tool && mass === undefined) tool = 1;
     if (heavy && volume === undefined) tool = 0;
-    const r = readers[reader], us = reader === 1, spooned = tool === 2 && !reader, small = tool === 1 || tool === 2;
+    const r = readers[reader], us = reader === 1, spooned = tool === 2 && !reader, small = tool && tool !== 3;
     return [
       [tool === 3, volume, marked(BEAKER, millilitres)],
       [tool === 4 && reader, volume, us ? marked(QUARTS, at => [[at, QUART]]) : marked(PINTS, at => [[at, PINT]])],
-      [tool === 4 ? !reader : small && !us && !spooned, volume, jug(r)],
-      [small && (us || spooned), volume, cups(r)],
+      [small && !us && !spooned, volume, jug(r)],
+      [small && us || spooned, volume, cups(r)],
       [reader && (!tool || heavy), mass, marked(OUNCES, at => split(at, LB, OZ)), OUNCES],
       [1, mass, marked(SCALE, grams), SCALE],
       [1, mass, marked(FINE, grams), FINE],
@@ -168,8 +167,8 @@ const Kitchen = live => {
   };
 
   const words = ([low, high], join, adjective) => {
-    const part = ([x, u]) => named(number(x, u), u, !adjective && (!x || x > size(u)));
-    const text = end => end.parts.map(part).join(end.spooned ? " + " : NB);
+    const part = ([x, u]) => named(number(x, u), u, !adjective && (!x || x > size(u))),
+      text = end => end.parts.map(part).join(end.spooned ? " + " : NB);
     if (low.at === high.at) return text(high);
     const list = low.parts.concat(high.parts).map(part => part[1]), [u] = list, last = list.at(-1);
     if (list.length === 2 && u === last) return number(low.at, u) + (join || "–") + text(high);
@@ -202,12 +201,12 @@ const Kitchen = live => {
   };
   const reckoned = (m, role, row, choice) => {
     const [unit = 0, code = 0, flags = 0, prefix = "", suffix = "", suffix1 = "", join = "", kept = ""] = row;
-    const own = code / 25 | 0, tool = (code / 5 | 0) % 5, counted = m.kind === "n";
-    const [a, b] = m.moves ? choice.scale : [1n, 1n], [c, d] = m.density || [1n, 1n];
-    const chosen = counted ? -1 : READERS.indexOf(choice.units);
+    const own = code / 25 | 0, tool = (code / 5 | 0) % 5, counted = m.kind === "n",
+      [a, b] = m.moves ? choice.scale : [1n, 1n], [c, d] = m.density || [1n, 1n],
+      chosen = counted ? -1 : READERS.indexOf(choice.units);
     if (chosen >= 0 && role === 3) return shown(kept);
-    const reader = chosen < 0 ? own : role !== 4 ? chosen : chosen ? 0 : own || live.customary;
-    const by = (m.density && role < 3 ? TOOLS[choice.by] : undefined) ?? (reader === own ? tool : code % 5);
+    const reader = chosen < 0 ? own : role !== 4 ? chosen : chosen ? 0 : own || live.customary,
+      by = (m.density && role < 3 ? TOOLS[choice.by] : undefined) ?? (reader === own ? tool : code % 5);
     if (a === b && reader === own && by === tool) return null;
     Q = GRAIN * b * m.low[1] * m.high[1] * c * d;
     const [low, high] = [m.low, m.high].map(([over, under]) => over * a * Q / (under * b));
@@ -215,8 +214,8 @@ const Kitchen = live => {
       const article = flags & 4 ? "a" : flags & 8 ? "A" : "", an = /^(8|1[18](?!\d))/.test(text) ? "n " : " ";
       return (article && article + an) + prefix + about + text + (counted && single === Q ? suffix1 : suffix);
     };
-    const ends = range(m, low, high, reader, by), exact = exactly(low, high, unit);
-    if (!ends) return shown(sentence(exact, high), exact, "", 2);
+    const ends = range(m, low, high, reader, by), value = exactly(low, high, unit), exact = a === b ? "" : value;
+    if (!ends) return shown(sentence(value, high), exact, "", 2);
     const about = ends[0].about || ends[1].about, text = words(ends, join, flags & 1);
     return shown(sentence(text, ends[1].at, about && !flags ? "about " : ""), exact, moved(ends), about ? 1 : 0);
   };
@@ -247,7 +246,7 @@ const Kitchen = live => {
     },
     ratio: text => /^\d{1,18}(\/\d{1,18})?$/.test(text) ? sane(ratio(text)) : null,
     link: value => lowest(value).join("/").replace(/\/1$/, ""),
-    print: ([a, b]) => GLYPHS.some(g => a % b * g[2] === g[1] * b) ? fraction(a, b) : figures(a, b),
+    print: value => fraction(...value),
     isOne: ([a, b]) => a === b,
     less: ([a, b], [c, d]) => a * d < c * b,
     units: kind => (live.inputs[kind] || []).map(u => [u, units[u].many]),

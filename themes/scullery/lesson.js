@@ -1,8 +1,7 @@
 // The page of a lesson: the bench, the live words and their notes, and what the link and the device remember.
-"use strict";
 const Lesson = (() => {
-  const $ = (id) => document.getElementById(`_${id}`);
-  const make = (tag, text, more) => Object.assign(document.createElement(tag), { textContent: text }, more);
+  const $ = (id) => document.getElementById(`_${id}`),
+    make = (tag, text, more) => Object.assign(document.createElement(tag), { textContent: text }, more);
   const write = (element, text) => {
     if (element.textContent !== text) element.textContent = text;
   };
@@ -10,17 +9,17 @@ const Lesson = (() => {
   const attempt = (action) => {
     try { return action(); } catch {}
   };
-  const live = JSON.parse($("live").textContent);
-  const kitchen = Kitchen(live);
-  const { print } = kitchen;
-  const form = $("form");
-  const { by, amount, unit, u, t, m } = form;
-  const picks = [u, t, m];
-  const note = $("note");
-  const lesson = document.querySelector("article").dataset.lesson;
-  const folder = location.pathname.replace(/[^/]*$/, "");
-  const recall = (key) => attempt(() => JSON.parse(localStorage[folder + key]));
-  const keep = (key, value) => attempt(() => localStorage[folder + key] = JSON.stringify(value));
+  const live = JSON.parse($("live").textContent),
+    kitchen = Kitchen(live),
+    { print } = kitchen,
+    form = $("form"),
+    { by, amount, unit, u, t, m } = form,
+    picks = [u, t, m],
+    note = $("note"),
+    lesson = document.querySelector("article").dataset.lesson,
+    folder = location.pathname.replace(/[^/]*$/, ""),
+    recall = (key) => attempt(() => JSON.parse(localStorage[folder + key])),
+    keep = (key, value) => attempt(() => localStorage[folder + key] = JSON.stringify(value));
 
   // What differs from the lesson as written: scale, units, thermometer, measure, ways, the step at the stove.
   const state = { x: "", u: "", t: "", m: "", way: "", at: "" };
@@ -30,8 +29,8 @@ const Lesson = (() => {
   // A piece without a number belongs to the mention before it.
   let whole;
   const words = [...document.querySelectorAll("[data-m]")].map((span) => {
-    const text = span.textContent;
-    const word = { span, mention: span.dataset.m, was: text, text, full: "" };
+    const text = span.textContent,
+      word = { span, mention: span.dataset.m, was: text, text, full: "", alt: span.closest(".alt") };
     if (word.mention) whole = word;
     whole.full += text;
     if (word.mention && !span.closest("a, button")) {
@@ -45,8 +44,8 @@ const Lesson = (() => {
     let scale = kitchen.ratio(state.x);
     if (!scale || kitchen.isOne(scale)) state.x = "";
     scale = kitchen.ratio(state.x || "1/1");
-    const size = state.x && `×${print(scale)}`;
-    const limits = new Set();
+    const size = state.x && `×${print(scale)}`,
+      limits = new Set();
     if (size) {
       for (const [name, most] of live.pots)
         if (kitchen.less(kitchen.ratio(most), scale)) limits.add(`The ${name} is too small for this batch.`);
@@ -54,15 +53,17 @@ const Lesson = (() => {
       if (least && (kitchen.less(scale, least) || kitchen.less(most, scale)))
         limits.add(`The recipe is meant for ×${print(least)} to ×${print(most)}.`);
       if (live.heats[0]) limits.add(`These times are for the batch as written: ${live.heats.join("; ")}.`);
-      limits.add("Times, temperatures and the sizes of cuts and cards do not change with the batch.");
+      limits.add("Times, temperatures, cuts and card sizes do not change with the batch.");
     }
+    const choice = { scale, units: u.value, degrees: t.value, by: m.value },
+      known = {};
     let shown;
     for (const word of words) {
       if (word.mention) {
-        shown = word.shown = kitchen.show(+word.mention, { scale, units: u.value, degrees: t.value, by: m.value });
-        const about = shown && kitchen.about(+word.mention).name;
-        if (shown?.lost) limits.add(`${about} is too small to measure: ${shown.exact}.`);
-        if (shown?.moved.slice(1, -1) > 2) limits.add(`${about}: rounding moves it by about ${shown.moved}.`);
+        shown = word.shown = known[word.mention] ??= kitchen.show(word.mention, choice);
+        const { name, scales } = kitchen.about(word.mention);
+        if (shown?.lost) limits.add(`${name} is too small to measure: ${shown.exact}.`);
+        if (shown?.about && scales && !word.alt) limits.add(`${name}: rounding moves it by ${shown.moved}.`);
       }
       word.next = !shown ? word.was : !word.mention ? "" : shown.after ? word.full + shown.text : shown.text;
     }
@@ -70,15 +71,14 @@ const Lesson = (() => {
       if (word.next === word.text) continue;
       word.span.textContent = word.text = word.next;
       word.span.classList.toggle("changed", word.text !== word.was);
-      const alt = word.span.closest(".alt");
-      if (alt) alt.hidden = !word.text;
+      if (word.alt) word.alt.hidden = !word.text;
     }
-    const picked = picks.filter((pick) => pick.value).map((pick) => pick.selectedOptions[0].text);
-    const now = [size, ...picked].filter(Boolean).join(" · ");
+    const picked = picks.filter((pick) => pick.value).map((pick) => pick.selectedOptions[0].text),
+      now = [size, ...picked].filter(Boolean).join(" · ");
     $("reset").ariaPressed = !now;
     write($("reset"), now ? `${now}\nShow as written` : "As written");
     write($("status"), `${[said || size && `Scaled ${size}`, ...picked].filter(Boolean).join(". ") || "As written"}.`);
-    if ($("limits").textContent !== [...limits].join("")) $("limits").replaceChildren(...[...limits].map((text) => make("li", text)));
+    $("limits").replaceChildren(...[...limits].map((text) => make("li", text)));
   };
   const change = (patch, said) => {
     Object.assign(state, patch);
@@ -104,8 +104,8 @@ const Lesson = (() => {
   };
 
   // What one may scale by: the words round the amount, its kind, the ticks of one batch, the unit to begin with.
-  const asks = live.by;
-  const options = (select, rows) => select.replaceChildren(...rows.map(([value, text]) => new Option(text, value)));
+  const asks = live.by,
+    options = (select, rows) => select.replaceChildren(...rows.map(([value, text]) => new Option(text, value)));
   const fault = (text) => {
     amount.ariaInvalid = !!text;
     write($("fault"), text);
@@ -119,8 +119,8 @@ const Lesson = (() => {
   };
   const read = () => {
     const [label, kind, one] = asks[by.value];
-    const given = kitchen.read(amount.value.trim());
-    const scale = given && (kind === "s" ? kitchen.up : (all) => all)(kitchen.batches(given, unit.value, one));
+    const given = kitchen.read(amount.value.trim()),
+      scale = given && (kind === "s" ? kitchen.up : (all) => all)(kitchen.batches(given, unit.value, one));
     fault(scale ? "" : `I cannot read “${amount.value}” as an amount. Write it like 2.7, 1 1/2 or ½.`);
     if (!scale) return;
     const much = [print(given), unit.selectedOptions[0]?.text].join(" ").trim();
@@ -148,7 +148,7 @@ const Lesson = (() => {
     try {
       if (navigator.share) return await navigator.share({ url });
       await navigator.clipboard.writeText(url);
-      write($("status"), "The link is copied.");
+      write($("status"), "Link copied.");
     } catch {
       $("link").hidden = false;
       $("link").value = url;
@@ -161,10 +161,10 @@ const Lesson = (() => {
   const open = ({ mention, shown, full, text }, event) => {
     if (!/^( |Enter)$/.test(event.key || " ")) return;
     event.preventDefault();
-    const { name, scales } = kitchen.about(+mention);
+    const { name, scales } = kitchen.about(mention);
     note.textContent = [
       shown ? text : full, name, shown && `As written: ${full}`, shown?.exact && `Exactly: ${shown.exact}`,
-      shown?.moved && `Moved by rounding: ${shown.moved}`, !scales && "Does not change with the batch",
+      shown?.moved && `Rounded by ${shown.moved}`, !scales && "Does not change with the batch",
     ].filter(Boolean).join("\n");
     opener = event.currentTarget;
     note.hidden = false;

@@ -1,11 +1,10 @@
 // At the stove: one step at a time, its timers, and a screen that stays on.
-"use strict";
 (() => {
   const { $, state, change, recall, keep, write, make } = Lesson;
-  const steps = [...document.querySelectorAll(".step")];
-  const heading = (step) => step.querySelector("[id]");
-  const button = (text, onclick) => make("button", text, { onclick });
-  const page = document.body.classList;
+  const steps = [...document.querySelectorAll(".step")],
+    heading = (step) => step.querySelector("[id]"),
+    button = (text, onclick) => make("button", text, { onclick }),
+    page = document.body.classList;
   let now, lock, audio;
 
   // Neighbouring steps that name a way stand for each other: one run, one choice.
@@ -14,9 +13,9 @@
     const { way } = step.dataset;
     if (way) runs.set(step, (runs.get(steps[index - 1]) || new Set()).add(way));
   });
-  const chosen = (run) => state.way.split(".").find((way) => run.has(way)) || [...run][0];
-  const walk = () => steps.filter((step) => !runs.has(step) || chosen(runs.get(step)) === step.dataset.way);
-  const radios = [];
+  const chosen = (run) => state.way.split(".").find((way) => run.has(way)) || [...run][0],
+    walk = () => steps.filter((step) => !runs.has(step) || chosen(runs.get(step)) === step.dataset.way),
+    radios = [];
   for (const run of new Set(runs.values())) {
     for (const value of run.size > 1 ? run : []) {
       const radio = make("input", "", { type: "radio", name: [...run], value });
@@ -88,8 +87,8 @@
   $("leave").onclick = leave;
   $("back").onclick = () => turn(-1);
   $("next").onclick = () => turn(1);
-  const far = steps.length;
-  const keys = { ArrowLeft: -1, PageUp: -1, ArrowRight: 1, PageDown: 1, Home: -far, End: far, Escape: 0 };
+  const far = steps.length,
+    keys = { ArrowLeft: -1, PageUp: -1, ArrowRight: 1, PageDown: 1, Home: -far, End: far, Escape: 0 };
   addEventListener("keydown", (event) => {
     const by = keys[event.key];
     if (by === undefined || !page.contains("stove") || event.defaultPrevented || event.altKey || event.target.type === "radio") return;
@@ -143,9 +142,9 @@
     tick();
   };
   for (const span of document.querySelectorAll(".step [data-t]")) {
-    const place = span.closest("dd");
-    const time = span.textContent;
-    const what = place.firstChild.data || `${place.parentNode.firstElementChild.textContent} `;
+    const place = span.closest("dd"),
+      time = span.textContent,
+      what = place.firstChild.data || `${place.parentNode.firstElementChild.textContent} `;
     place.append(button(`Start ${time.replace(/^(\S+)–(\S+)\s(\S+)$/, "$1 $3 (to $2)")}`, () => {
       timers.push({ name: `${heading(span.closest(".step")).textContent}: ${what}${time}`, end: Date.now() + span.dataset.t * 1000 });
       draw();

@@ -1,0 +1,147 @@
+//! How figures stand in their sentences when a student changes them: articles, ranges, plurals, pairs, what stays.
+
+use pottle::kitchen::{Choice, Kitchens, Reader, Thermometer};
+use pottle::quantity::Exact;
+use pottle::render::live_figures;
+use pottle::{Project, check, render};
+
+const COURSE: &str = "title = \"Hall\"\nhome = \"uk\"\nlanguage = \"en-GB\"\n";
+
+const LESSON: &str = r#"# Flatbreads
+
+```recipe
+makes = "8 flatbreads"
+leaves = { whey = "1.2–1.4 L whey" }
+
+[ingredients]
+milk  = "4 L whole milk"
+flour = "500 g strong white flour"
+salt  = "9 g fine salt"
+egg   = "2 large eggs"
+oil   = { amount = "10 mL olive oil", scales = false }
+
+[equipment]
+pot = { name = "heavy pot", holds = "6 L" }
+```
+
+## Mix
+
+```step
+add = ["milk", "flour", "egg", "oil", { salt = "two thirds" }]
+in = "pot"
+to = "at least 32 °C"
+takes = "20–25 min"
+measures = { piece = "100–110 g", thick = "4 mm", cut = "2.5 cm", dose = "10 g" }
+```
+
+Eight soft flatbreads take 4 litres (7 pints) of milk in a 6-litre pot, 500 g of flour and 10 mL of oil. Add the 6 g of
+salt, which is two thirds of the salt, and 2 large eggs. Warm it to at least 32 °C (90 °F), about 20 to 25 minutes.
+Divide it into pieces of between 100 and 110 g, roll them 4 mm thick, and cut them into 2.5-centimetre (1-inch) strips.
+You are left with between 1.2 and 1.4 litres of whey, or 2 to 2½ pints. Of the dose of 10 g nothing changes.
+
+## Finish
+
+```step
+add = { salt = "rest" }
+```
+
+Rub in the last 3 g of salt.
+"#;
+
+/// The words of the mentions in prose and headings, with what each shows.
+fn shown(choice: Choice) -> Vec<(String, String)> {
+    let project = Project::from_files([("course.toml", COURSE), ("01-bread/lesson.md", LESSON)]);
+    let checked = check(&project);
+    let course = checked.course.unwrap_or_else(|| panic!("{:#?}", checked.findings));
+    let kitchens = Kitchens::new(course.reference(), course.course().home).unwrap();
+    let data = live_figures(&project, &course, 0).unwrap();
+    let site = render(&project, &course).unwrap();
+    let page = String::from_utf8(site.files()["bread.html"].clone()).unwrap();
+    let prose = page.split("<div class=\"prose\">").skip(1).filter_map(|part| part.split("</div>").next());
+    let mut found = Vec::new();
+    for part in prose {
+        for span in part.split("data-m=\"").skip(1) {
+            let (number, rest) = span.split_once("\">").unwrap();
+            let words = rest.split('<').next().unwrap().to_owned();
+            let mention = &data.mentions[number.parse::<usize>().unwrap()];
+            let shown = kitchens.show(&data.measures[mention.measure], mention, &choice);
+            let text =
+                shown.map_or(words.clone(), |one| if one.after { format!("{words}{}", one.text) } else { one.text });
+            found.push((words, text.replace('\u{a0}', " ")));
+        }
+    }
+    found
+}
+
+/// Holds the words, in order, to what they become; those that are not named stay.
+fn holds(choice: Choice, changes: &[(&str, &str)]) {
+    for (words, text) in shown(choice) {
+        let want = changes.iter().find(|(from, _)| *from == words).map_or(words.as_str(), |(_, to)| to);
+        assert_eq!(text, want, "{words}");
+    }
+}
+
+fn times(over: i128, under: i128) -> Choice {
+    Choice { scale: Exact::new(over, under), ..Choice::AS_WRITTEN }
+}
+
+/// By hand: 4 L × 2 = 8 L and 14 imperial pints of 568 mL are 7.96 L; 1.2–1.4 L × 2 = 4.2–4.9 pints.
+#[test]
+fn twice_the_batch_doubles_what_goes_in_and_comes_out_and_nothing_else() {
+    holds(
+        times(2, 1),
+        &[
+            ("Eight soft flatbreads", "16 soft flatbreads"),
+            ("4 litres", "8 L"),
+            ("7 pints", "14 imperial pints"),
+            ("500 g", "1 kg"),
+            ("6 g", "12 g"),
+            ("2 large eggs", "4 large eggs"),
+            ("1.2 and 1.4 litres", "2.4 and 2.8 L"),
+            ("2 to 2½ pints", "4¼ to 5 imperial pints"),
+            ("3 g", "6 g"),
+        ],
+    );
+}
+
+#[test]
+fn one_thing_is_not_several() {
+    let texts = shown(times(1, 8));
+    let of = |words: &str| texts.iter().find(|(from, _)| from == words).map(|(_, to)| to.as_str()).unwrap();
+    assert_eq!(of("Eight soft flatbreads"), "1 soft flatbread");
+    // A quarter of an egg: no kitchen measures that, so the exact figure stands there.
+    assert_eq!(of("2 large eggs"), "0.25 large eggs");
+}
+
+/// 92 °F is no trade figure for 32 °C; the dairy says 90. A limit goes to its safe side: 89.6 °F becomes 90.
+#[test]
+fn each_thermometer_has_its_say() {
+    let degrees = |degrees| Choice { degrees: Some(degrees), ..Choice::AS_WRITTEN };
+    holds(degrees(Thermometer::Celsius), &[("90 °F", "")]);
+    holds(degrees(Thermometer::Fahrenheit), &[("32 °C", "90 °F"), ("90 °F", "")]);
+    holds(degrees(Thermometer::Both), &[]);
+}
+
+/// 6 L are 6.34 US quarts, and pots are counted in whole ones; 2.5 cm are an inch by the trade; an eighth of an inch is
+/// 3.2 mm and no 4.
+#[test]
+fn american_readers_get_their_units_in_the_same_sentences() {
+    let us = Choice { units: Some(Reader::Us), ..Choice::AS_WRITTEN };
+    holds(
+        us,
+        &[
+            ("4 litres", "1 US gallon + 1 US cup"),
+            ("7 pints", ""),
+            ("a 6-litre", "a 6 US quart"),
+            ("500 g", "1 lb 1½ oz"),
+            ("10 mL", "2 US tsp"),
+            ("6 g", "6 g"),
+            ("100 and 110 g", "3½ and 3⅞ oz"),
+            ("2.5-centimetre", "1 in"),
+            ("1-inch", ""),
+            ("1.2 and 1.4 litres", "1¼ and 1½ US quarts"),
+            ("2 to 2½ pints", "1.2 to 1.4 L"),
+            ("10 g", "10 g"),
+        ],
+    );
+}
