@@ -74,7 +74,7 @@ fn help_and_version_are_answers_and_go_to_the_output() {
     assert_eq!((code(&version), stdout(&version).as_str()), (0, concat!("pottle ", env!("CARGO_PKG_VERSION"), "\n")));
     let help = room.pottle(&["--help"]);
     assert_eq!(code(&help), 0);
-    for command in ["proof", "mend", "explain", "publish", "ledger", "begin"] {
+    for command in ["proof", "mend", "explain", "publish", "cards", "ledger", "begin"] {
         assert!(stdout(&help).contains(&format!("  {command} ")), "{command}");
         assert_eq!(code(&room.pottle(&[command, "--help"])), 0);
     }
@@ -394,4 +394,50 @@ fn explain_lists_the_codes_and_shows_a_page() {
     let none = room.pottle(&["explain", "burnt-toast"]);
     assert_eq!(code(&none), 2);
     assert!(stderr(&none).contains("no finding is called `burnt-toast`"), "{}", stderr(&none));
+}
+
+#[test]
+fn cards_are_made_on_demand_and_no_other_file_is_replaced() {
+    let room = Room::with_course();
+    let made = room.pottle(&["cards", "first-lesson", "course", "--to", "cards.pdf", "--scale", "1/2", "--units", "us"]);
+    assert_eq!(code(&made), 0, "{}", stderr(&made));
+    assert!(stdout(&made).starts_with("Made ") && stdout(&made).ends_with(" cards: cards.pdf\n"), "{}", stdout(&made));
+    assert!(fs::read(room.path("cards.pdf")).unwrap().starts_with(b"%PDF-1.7"));
+    let unknown = room.pottle(&["cards", "no-lesson", "course", "--to", "cards.pdf"]);
+    assert_eq!(code(&unknown), 2);
+    assert!(stderr(&unknown).contains("no lesson is called `no-lesson`; this course has first-lesson"));
+    for wrong in [["--scale", "0"], ["--scale", "many"], ["--paper", "a4"], ["--sheet", "a6"], ["--units", "stones"]] {
+        let args = [&["cards", "first-lesson", "course", "--to", "cards.pdf"][..], &wrong].concat();
+        assert_eq!(code(&room.pottle(&args)), 2, "{wrong:?}");
+    }
+    let lesson = "course/01-first-lesson/lesson.md";
+    let refused = room.pottle(&["cards", "first-lesson", "course", "--to", lesson]);
+    assert_eq!(code(&refused), 2);
+    assert!(stderr(&refused).contains("is no PDF, so it is not replaced"), "{}", stderr(&refused));
+    room.break_salt();
+    let faulty = room.pottle(&["cards", "first-lesson", "course", "--to", "new.pdf"]);
+    assert_eq!(code(&faulty), 1);
+    assert!(stderr(&faulty).ends_with("\n1 error; no cards were made.\n"), "{}", stderr(&faulty));
+    assert!(!room.path("new.pdf").exists());
+}
+
+#[test]
+fn publish_tells_of_cards_only_what_was_asked_for() {
+    let room = Room::with_course();
+    let long = "Wait a while and look at it again. ".repeat(60);
+    room.rewrite("8 g of salt", &format!("8 g of salt. {long}"));
+    let quiet = room.pottle(&["publish", "course", "--to", "site"]);
+    assert_eq!((code(&quiet), stderr(&quiet).as_str()), (0, ""));
+    assert!(room.path("site/papers/first-lesson-cards-a6.pdf").is_file());
+    let settings = fs::read_to_string(room.path("course/course.toml")).unwrap();
+    let asked = format!("{settings}\n[[cards]]\npaper = \"4x6\"\nsheet = \"letter\"\nscale = \"2\"\n");
+    fs::write(room.path("course/course.toml"), &asked).unwrap();
+    let told = room.pottle(&["publish", "course", "--to", "site"]);
+    assert_eq!(code(&told), 0);
+    assert!(stderr(&told).starts_with("note[long-card]: on 4 × 6 in, these steps run on"), "{}", stderr(&told));
+    assert!(room.path("site/papers/first-lesson-cards-4x6-on-letter-x2.pdf").is_file());
+    assert!(!room.path("site/papers/first-lesson-cards-a6.pdf").exists());
+    fs::write(room.path("course/course.toml"), format!("{settings}\ncards = []\n")).unwrap();
+    assert_eq!(code(&room.pottle(&["publish", "course", "--to", "site"])), 0);
+    assert!(!room.path("site/papers").exists());
 }

@@ -93,14 +93,15 @@ impl<'a> CardWriter<'a> {
         front.append(&mut self.called_notes());
         back.append(&mut self.ways(index, step));
         back.append(&mut self.glossary(&terms));
-        back.extend(code.as_ref().map(|code| Block::Words {
-            words: vec![
-                Run::plain("This step on the web: "),
-                Run { link: Some(code.address.clone()), ..Run::plain(code.address.trim_start_matches("https://")) },
-            ],
-            size: self.sizes.words,
-        }));
+        back.extend(code.as_ref().map(|code| self.on_the_web(code)));
         CardText { number: Some(index + 1), title, front, back, code }
+    }
+
+    /// The page in words, for whoever has no camera; the link leads to the step.
+    fn on_the_web(&self, code: &Code) -> Block {
+        let page = code.address.split('#').next().unwrap_or_default().trim_start_matches("https://");
+        let link = Run { link: Some(code.address.clone()), ..Run::plain(page) };
+        Block::Words { words: vec![Run::plain("On the web: "), link], size: self.sizes.words }
     }
 
     /// What a cook looks for first: figures, what goes in, in what, until when.

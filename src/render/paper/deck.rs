@@ -3,6 +3,7 @@
 use super::block::{Block, Run, Words, letters};
 use super::card::{CardText, Sizes};
 use super::fill::fill;
+use super::fonts::Fit;
 use super::pdf::{Area, Page, Placed};
 use super::set::{Mark, Setter, Slab};
 use super::sheet::{Imposition, Paper};
@@ -28,7 +29,7 @@ pub(crate) struct SetCard {
 }
 
 impl Deck<'_, '_> {
-    /// A card, and those on which it goes on.
+    /// A card, and those on which it goes on. A cover goes on from its front to its back.
     pub(crate) fn card(&mut self, text: &CardText) -> Vec<SetCard> {
         let width = self.room().0;
         let section = self.setter.tree.add(None, Role::Section);
@@ -37,6 +38,10 @@ impl Deck<'_, '_> {
             self.setter.blocks(Some(section), &blocks, width).into()
         };
         let mut back: VecDeque<Slab> = self.setter.blocks(Some(section), &text.back, width).into();
+        let flows = text.number.is_none();
+        if flows {
+            front.append(&mut back);
+        }
         let mut cards = Vec::new();
         while cards.is_empty() || !front.is_empty() || !back.is_empty() {
             let number = cards.len();
@@ -47,7 +52,8 @@ impl Deck<'_, '_> {
             let first = if front.is_empty() { &mut back } else { &mut front };
             let placed = self.side(first, above, text.number);
             let above = format!("{place}, back");
-            let behind = if back.is_empty() { Vec::new() } else { self.side(&mut back, Some(above), text.number) };
+            let behind = if flows { &mut front } else { &mut back };
+            let behind = if behind.is_empty() { Vec::new() } else { self.side(behind, Some(above), text.number) };
             cards.push(SetCard { front: placed, back: behind, name });
         }
         cards
@@ -102,7 +108,7 @@ impl Deck<'_, '_> {
             if number.is_some() {
                 words.push(Run::plain(format!("  {}", short(&self.lesson))));
             }
-            let text = self.setter.text(&words, self.sizes.words, width, false);
+            let text = self.setter.text(&words, self.sizes.words, width, Fit::Left);
             for line in 0..text.lines() {
                 let mark = Mark::Line { text: text.clone(), line, x: 0.0, y: 0.0, node: None };
                 let slab = Slab { height: text.height(line), gap: 0.0, glued: false, marks: vec![mark] };
@@ -125,7 +131,7 @@ impl Deck<'_, '_> {
         let names: Vec<String> =
             std::iter::once("Cover".to_owned()).chain((1..=self.count).map(|number| number.to_string())).collect();
         let texts: Vec<_> =
-            names.iter().map(|name| self.setter.text(&[Run::plain(name.as_str())], size, width, false)).collect();
+            names.iter().map(|name| self.setter.text(&[Run::plain(name.as_str())], size, width, Fit::Left)).collect();
         let used: f32 = texts.iter().map(|text| text.width()).sum();
         let gap = ((width - used) / names.len() as f32).min(1.4 * size);
         let mut slab = Slab { height: self.foot(), gap: 0.0, glued: false, marks: Vec::new() };

@@ -11,9 +11,8 @@ use std::sync::Arc;
 
 /// Lines are this much higher than their letters.
 const LEADING: f32 = 1.22;
-/// Figures stand alone and need less room between lines.
-const LARGE: f32 = 24.0;
-const LARGE_LEADING: f32 = 1.02;
+/// The same for figures, which stand alone.
+const FIGURES: f32 = 1.04;
 const FAMILY: &str = "Source Sans 3";
 const FILES: [&str; 3] =
     ["fonts/SourceSans3_400Regular.ttf", "fonts/SourceSans3_700Bold.ttf", "fonts/SourceSans3_400Regular_Italic.ttf"];
@@ -22,6 +21,15 @@ const FILES: [&str; 3] =
 pub(crate) struct Fonts {
     fonts: FontContext,
     layouts: LayoutContext<u32>,
+}
+
+/// How words lie in their width.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Fit {
+    Left,
+    Right,
+    /// To the left, the lines close to each other.
+    Figures,
 }
 
 /// Words as lines.
@@ -50,12 +58,14 @@ impl Fonts {
     }
 
     /// Sets words to a width.
-    pub(crate) fn set(&mut self, words: &[Run], size: f32, width: f32, right: bool) -> SetText {
+    pub(crate) fn set(&mut self, words: &[Run], size: f32, width: f32, fit: Fit) -> SetText {
         let text: String = words.iter().map(|run| cleaned(&run.text)).collect();
         let mut builder = self.layouts.ranged_builder(&mut self.fonts, &text, 1.0, false);
         builder.push_default(FontFamily::named(FAMILY));
         builder.push_default(StyleProperty::FontSize(size));
-        builder.push_default(LineHeight::FontSizeRelative(LEADING));
+        // One leading for all: parley 0.10 mixes up those of runs that stand in one paragraph.
+        let leading = if fit == Fit::Figures { FIGURES } else { LEADING };
+        builder.push_default(LineHeight::FontSizeRelative(leading));
         builder.push_default(StyleProperty::OverflowWrap(OverflowWrap::Anywhere));
         let mut at = 0;
         for (number, run) in words.iter().enumerate() {
@@ -68,15 +78,12 @@ impl Fonts {
                 builder.push(StyleProperty::FontStyle(FontStyle::Italic), range.clone());
             }
             if let Some(size) = run.size {
-                builder.push(StyleProperty::FontSize(size), range.clone());
-                if size >= LARGE {
-                    builder.push(LineHeight::FontSizeRelative(LARGE_LEADING), range);
-                }
+                builder.push(StyleProperty::FontSize(size), range);
             }
         }
         let mut layout = builder.build(&text);
         layout.break_all_lines(Some(width));
-        if right {
+        if fit == Fit::Right {
             layout.align(Alignment::Right, Default::default());
         }
         SetText { text, layout, links: words.iter().map(|run| run.link.clone()).collect() }

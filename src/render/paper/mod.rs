@@ -1,7 +1,8 @@
-//! Paper: cards to laminate, set by ourselves and written as PDF.
+//! Paper: cards to laminate and handouts to fold, set by ourselves and written as PDF.
 //!
 //! `words` turns prose into `block`s that say what the reader chose, `card` and `cover` say what stands where, `set`
-//! makes lines of known height of them, `fill` and `deck` put these on cards, `sheet` cards on sheets, `pdf` draws.
+//! makes lines of known height of them, `fill` puts these on pages: `deck` on cards, `columns` on
+//! handouts; `sheet` cards on sheets, `pdf` draws.
 
 pub(crate) mod block;
 mod card;
@@ -12,12 +13,15 @@ mod cover;
 mod deck;
 mod fill;
 mod fonts;
+mod glyphs;
 mod handout;
 mod limits;
 mod pdf;
 mod published;
+mod said;
 mod set;
 mod sheet;
+mod table;
 mod tags;
 mod words;
 

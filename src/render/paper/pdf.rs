@@ -4,6 +4,7 @@
 
 use super::code::{Code, QUIET};
 use super::fonts::SetText;
+use super::glyphs::pieces;
 use super::set::{Mark, Slab};
 use super::sheet::Cut;
 use super::tags::{NodeId, Role, Tree};
@@ -20,9 +21,8 @@ use krilla::page::{Page as PdfPage, PageSettings};
 use krilla::paint::{Fill, Stroke};
 use krilla::surface::Surface;
 use krilla::tagging::{Artifact, ArtifactType, ContentTag, Identifier, SpanTag};
-use krilla::text::{Font, GlyphId, KrillaGlyph};
+use krilla::text::Font;
 use krilla::{Document, SerializeSettings};
-use parley::FontData;
 use std::collections::HashMap;
 
 /// One page of paper, set.
@@ -254,60 +254,4 @@ fn dark_runs(code: &Code, row: usize) -> Vec<(usize, usize)> {
         }
     }
     runs
-}
-
-/// Glyphs of a line in one font, one size and one run.
-struct Piece {
-    run: u32,
-    font: FontData,
-    size: f32,
-    x: f32,
-    baseline: f32,
-    width: f32,
-    glyphs: Vec<KrillaGlyph>,
-}
-
-fn pieces(text: &SetText, line: usize) -> Vec<Piece> {
-    let Some(line) = text.layout.get(line) else { return Vec::new() };
-    let metrics = line.metrics();
-    // Letters stand in the middle of their line, also where the line is lower than the font would like.
-    let baseline = metrics.ascent + (metrics.line_height - metrics.ascent - metrics.descent) / 2.0;
-    let mut x = metrics.offset;
-    let mut pieces: Vec<Piece> = Vec::new();
-    for run in line.runs() {
-        let size = run.font_size();
-        let mut begun = None;
-        for cluster in run.visual_clusters() {
-            if cluster.is_ligature_continuation() {
-                if let Some(glyph) = pieces.last_mut().and_then(|piece| piece.glyphs.last_mut()) {
-                    glyph.text_range.end = cluster.text_range().end;
-                }
-                continue;
-            }
-            if cluster.source_char().is_control() {
-                continue;
-            }
-            for glyph in cluster.glyphs() {
-                let brush = text.layout.styles()[glyph.style_index as usize].brush;
-                if begun != Some(brush) {
-                    begun = Some(brush);
-                    let font = run.font().clone();
-                    pieces.push(Piece { run: brush, font, size, x, baseline, width: 0.0, glyphs: Vec::new() });
-                }
-                let Some(piece) = pieces.last_mut() else { continue };
-                piece.glyphs.push(KrillaGlyph::new(
-                    GlyphId::new(glyph.id),
-                    glyph.advance / size,
-                    glyph.x / size,
-                    glyph.y / size,
-                    0.0,
-                    cluster.text_range(),
-                    None,
-                ));
-                piece.width += glyph.advance;
-                x += glyph.advance;
-            }
-        }
-    }
-    pieces
 }

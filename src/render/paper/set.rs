@@ -3,7 +3,7 @@
 
 use super::block::{Block, Figure, Item, Run, Words, letters};
 use super::code::Code;
-use super::fonts::{Fonts, SetText};
+use super::fonts::{Fit, Fonts, SetText};
 use super::tags::{NodeId, Role, Tree};
 use std::collections::BTreeSet;
 use std::rc::Rc;
@@ -63,7 +63,7 @@ impl Mark {
 }
 
 impl Slab {
-    fn blank(height: f32) -> Slab {
+    pub(super) fn blank(height: f32) -> Slab {
         Slab { height, gap: 0.0, glued: false, marks: Vec::new() }
     }
 }
@@ -136,14 +136,14 @@ impl<'f> Setter<'f> {
     }
 
     /// Words as lines, for a line that is no part of what is read.
-    pub(crate) fn text(&mut self, words: &[Run], size: f32, width: f32, right: bool) -> Rc<SetText> {
-        let text = self.fonts.set(words, size, width, right);
+    pub(crate) fn text(&mut self, words: &[Run], size: f32, width: f32, fit: Fit) -> Rc<SetText> {
+        let text = self.fonts.set(words, size, width, fit);
         self.missing.extend(text.missing());
         Rc::new(text)
     }
 
     fn lines(&mut self, words: &[Run], size: f32, width: f32, node: NodeId) -> Vec<Slab> {
-        let text = self.text(words, size, width, false);
+        let text = self.text(words, size, width, Fit::Left);
         let line = |line: usize| Slab {
             marks: vec![Mark::Line { text: Rc::clone(&text), line, x: 0.0, y: 0.0, node: Some(node) }],
             ..Slab::blank(text.height(line))
@@ -154,7 +154,7 @@ impl<'f> Setter<'f> {
     fn list(&mut self, parent: Option<NodeId>, items: &[Item], size: f32, width: f32) -> Vec<Slab> {
         let list = self.tree.add(parent, Role::List);
         let marks: Vec<Rc<SetText>> =
-            items.iter().map(|item| self.text(&[Run::plain(item.mark.as_str())], size, width, false)).collect();
+            items.iter().map(|item| self.text(&[Run::plain(item.mark.as_str())], size, width, Fit::Left)).collect();
         let room = marks.iter().map(|mark| mark.width()).fold(0.0, f32::max) + 0.4 * size;
         let mut slabs: Vec<Slab> = Vec::new();
         for (item, mark) in items.iter().zip(marks) {
@@ -181,7 +181,7 @@ impl<'f> Setter<'f> {
         let mut x = f32::INFINITY;
         for figure in figures {
             let node = self.tree.add(parent, Role::Paragraph);
-            let text = self.text(&figure_words(figure, sizes.1, 1.2 * sizes.0), sizes.0, width, false);
+            let text = self.text(&figure_words(figure, sizes.1, 1.2 * sizes.0), sizes.0, width, Fit::Figures);
             if x + text.width() > width {
                 slabs.push(Slab { gap: 0.2 * sizes.0, ..Slab::blank(0.0) });
                 x = 0.0;
@@ -194,65 +194,6 @@ impl<'f> Setter<'f> {
             }
             slab.height = slab.height.max(y);
             x += text.width() + between;
-        }
-        slabs
-    }
-
-    fn table(
-        &mut self,
-        parent: Option<NodeId>,
-        shares: &[f32],
-        (head, rows): (&[Words], &[Vec<Words>]),
-        size: f32,
-        width: f32,
-    ) -> Vec<Slab> {
-        let table = self.tree.add(parent, Role::Table);
-        let total: f32 = shares.iter().map(|share| share.abs()).sum();
-        let gutter = 0.8 * size;
-        let room = width - gutter * (shares.len() as f32 - 1.0);
-        let mut slabs = Vec::new();
-        if head.iter().any(|cell| !cell.is_empty()) {
-            let bold = head.iter().map(|cell| cell.iter().map(|run| Run { bold: true, ..run.clone() }).collect());
-            let cells: Vec<Words> = bold.collect();
-            let mut set = self.row(table, Role::HeadCell, (&cells, shares), (size, gutter, room / total));
-            set.iter_mut().for_each(|slab| slab.glued = true);
-            slabs.append(&mut set);
-        }
-        for row in rows {
-            let mut set = self.row(table, Role::Cell, (row, shares), (size, gutter, room / total));
-            if let Some(first) = set.first_mut() {
-                first.gap = 0.2 * size;
-            }
-            glue_ends(&mut set);
-            slabs.append(&mut set);
-        }
-        slabs
-    }
-
-    /// Line by line, so that even a row taller than a page is set whole.
-    fn row(
-        &mut self,
-        table: NodeId,
-        role: Role,
-        (cells, shares): (&[Words], &[f32]),
-        (size, gutter, unit): (f32, f32, f32),
-    ) -> Vec<Slab> {
-        let row = self.tree.add(Some(table), Role::Row);
-        let mut slabs: Vec<Slab> = Vec::new();
-        let mut x = 0.0;
-        for (cell, share) in cells.iter().zip(shares) {
-            let node = self.tree.add(Some(row), role.clone());
-            let width = share.abs() * unit;
-            let text = self.text(cell, size, width, *share < 0.0);
-            for line in 0..text.lines() {
-                if slabs.len() == line {
-                    slabs.push(Slab::blank(0.0));
-                }
-                let slab = &mut slabs[line];
-                slab.height = slab.height.max(text.height(line));
-                slab.marks.push(Mark::Line { text: Rc::clone(&text), line, x, y: 0.0, node: Some(node) });
-            }
-            x += width + gutter;
         }
         slabs
     }
@@ -322,7 +263,7 @@ fn figure_words(figure: &Figure, large: f32, small: f32) -> Words {
 }
 
 /// The first two lines stay together, and the last two.
-fn glue_ends(slabs: &mut [Slab]) {
+pub(super) fn glue_ends(slabs: &mut [Slab]) {
     let len = slabs.len();
     if len > 1 {
         slabs[0].glued = true;

@@ -1,9 +1,9 @@
 //! Prose for paper: the words of a lesson as blocks, with every mention saying what it says to the reader's choice.
 
 use super::block::{Block, Item, Run, Words, letters, plain};
-use crate::kitchen::{Choice, Shown};
+use super::said::{Said, joined, unparted};
+use crate::kitchen::Choice;
 use crate::lesson::BodyItem;
-use crate::quantity::print::NO_BREAK;
 use crate::render::live::Page;
 use crate::render::markdown::{group_len, groups, inside, words};
 use crate::render::marks::{Mark, mention_marks};
@@ -24,14 +24,6 @@ pub(crate) struct PaperWriter<'a> {
     pub terms: BTreeSet<usize>,
     /// Footnotes in the order of their calls.
     pub notes: Vec<String>,
-}
-
-/// Words with what is known of them until the paragraph is whole.
-enum Said {
-    Run(Run),
-    /// What a mention shows, its words as written, and whether it went on after markup.
-    Mention(Run, Option<Shown>),
-    GoesOn(Run),
 }
 
 #[derive(Clone, Copy, Default)]
@@ -233,62 +225,6 @@ impl<'a> PaperWriter<'a> {
             }
         }
         said.push(Said::Run(style.run(&text[at..])));
-    }
-}
-
-/// The finished words: a mention that shows something else says it once, however much markup runs through it.
-fn joined(said: Vec<Said>) -> Words {
-    let mut out: Words = Vec::new();
-    // What follows the last piece of a mention; whether its own further pieces stand.
-    let mut after: Option<Run> = None;
-    let mut replaced = false;
-    let mut pieces = said.into_iter().peekable();
-    while let Some(piece) = pieces.next() {
-        match piece {
-            Said::Run(run) => push(&mut out, run),
-            Said::Mention(own, shown) => {
-                replaced = shown.as_ref().is_some_and(|shown| !shown.after);
-                after = shown
-                    .as_ref()
-                    .filter(|shown| shown.after)
-                    .map(|shown| Run { text: shown.text.clone(), ..own.clone() });
-                match shown.filter(|_| replaced) {
-                    Some(shown) => push(&mut out, Run { text: shown.text, ..own }),
-                    None => push(&mut out, own),
-                }
-            }
-            Said::GoesOn(run) if replaced => drop(run),
-            Said::GoesOn(run) => push(&mut out, run),
-        }
-        let goes_on = pieces.peek().is_some_and(|next| match next {
-            Said::GoesOn(_) => true,
-            Said::Run(run) => run.text.is_empty(),
-            Said::Mention(..) => false,
-        });
-        if !goes_on && let Some(after) = after.take() {
-            push(&mut out, after);
-        }
-    }
-    out
-}
-
-/// The same with blanks that no line ends at, so that `4` never stands at the end of one and `litres` on the next.
-fn unparted(mention: &str) -> String {
-    let mut out = String::with_capacity(mention.len() + 2);
-    for letter in mention.chars() {
-        let after_number = out.ends_with(|c: char| c.is_numeric());
-        out.push(if matches!(letter, ' ' | '\n') && after_number { NO_BREAK } else { letter });
-    }
-    out
-}
-
-fn push(out: &mut Words, run: Run) {
-    if run.text.is_empty() {
-        return;
-    }
-    match out.last_mut() {
-        Some(last) if (last.bold, last.italic) == (run.bold, run.italic) => last.text.push_str(&run.text),
-        _ => out.push(run),
     }
 }
 
