@@ -399,7 +399,8 @@ fn explain_lists_the_codes_and_shows_a_page() {
 #[test]
 fn cards_are_made_on_demand_and_no_other_file_is_replaced() {
     let room = Room::with_course();
-    let made = room.pottle(&["cards", "first-lesson", "course", "--to", "cards.pdf", "--scale", "1/2", "--units", "us"]);
+    let made =
+        room.pottle(&["cards", "first-lesson", "course", "--to", "cards.pdf", "--scale", "1/2", "--units", "us"]);
     assert_eq!(code(&made), 0, "{}", stderr(&made));
     assert!(stdout(&made).starts_with("Made ") && stdout(&made).ends_with(" cards: cards.pdf\n"), "{}", stdout(&made));
     assert!(fs::read(room.path("cards.pdf")).unwrap().starts_with(b"%PDF-1.7"));

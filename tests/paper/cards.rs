@@ -132,7 +132,7 @@ fn single_cards_have_their_size_and_lose_nothing() {
 
 /// Cards of another scale are told apart: tests that hold anything to be right would let everything pass.
 #[test]
-#[should_panic(expected = "is not on its cards")]
+#[should_panic(expected = "another scale, step heat")]
 fn cards_of_another_scale_are_told_apart() {
     let course = demo();
     let lesson = course.lesson("pressed-curd");

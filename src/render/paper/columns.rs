@@ -2,6 +2,7 @@
 
 use super::block::{Block, Run};
 use super::fill::fill;
+use super::fonts::Fit;
 use super::pdf::{Area, Page, Placed};
 use super::set::{Mark, Setter, Slab};
 use super::sheet::Paper;
@@ -120,8 +121,8 @@ impl Draft {
         let mut pages = Vec::new();
         for (number, (name, mut areas)) in (1..).zip(self.pages) {
             let count = format!("{number} of {all}");
-            let right = setter.text(&[Run::plain(count)], form.size, room, true);
-            let left = setter.text(&[Run::plain(name)], form.size, room * 0.8, false);
+            let right = setter.text(&[Run::plain(count)], form.size, room, Fit::Right);
+            let left = setter.text(&[Run::plain(name)], form.size, room * 0.8, Fit::Left);
             let line = |text| Mark::Line { text, line: 0, x: 0.0, y: 0.0, node: None };
             let marks = vec![line(left), line(right)];
             let slab = Slab { height: FOOT, gap: 0.0, glued: false, marks };
