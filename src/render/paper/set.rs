@@ -176,12 +176,12 @@ impl<'f> Setter<'f> {
 
     /// Figures with their labels above them, as many in a row as fit.
     fn figures(&mut self, parent: Option<NodeId>, figures: &[Figure], sizes: (f32, f32), width: f32) -> Vec<Slab> {
-        let between = sizes.1 * 0.6;
+        let between = sizes.1 * 0.4;
         let mut slabs: Vec<Slab> = Vec::new();
         let mut x = f32::INFINITY;
         for figure in figures {
             let node = self.tree.add(parent, Role::Paragraph);
-            let text = self.text(&figure_words(figure, sizes.1, 1.2 * sizes.0), sizes.0, width, Fit::Figures);
+            let text = self.text(&figure_words(figure, sizes.1), sizes.0, width, Fit::Figures);
             if x + text.width() > width {
                 slabs.push(Slab { gap: 0.2 * sizes.0, ..Slab::blank(0.0) });
                 x = 0.0;
@@ -254,10 +254,10 @@ impl<'f> Setter<'f> {
     }
 }
 
-fn figure_words(figure: &Figure, large: f32, small: f32) -> Words {
+fn figure_words(figure: &Figure, large: f32) -> Words {
     let mut words = vec![Run::plain(format!("{}\n", figure.label)), Run::bold(figure.value.as_str()).sized(large)];
     if let Some(other) = &figure.other {
-        words.push(Run::plain(format!(" {other}")).sized(small));
+        words.push(Run::plain(format!(" {other}")));
     }
     words
 }
