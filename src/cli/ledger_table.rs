@@ -249,6 +249,7 @@ pub(super) mod tests {
             language: "en-GB".to_owned(),
             address: None,
             cards: None,
+            handouts: None,
             lessons: vec![lesson],
             terms: Vec::new(),
             measures: vec![measure],

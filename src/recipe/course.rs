@@ -1,7 +1,7 @@
 //! `course.toml`: title, summary, home, language and conventions of a course, and what it publishes on paper.
 
-use super::model::{CardsWanted, Visible, block_run};
-use super::papers::{read_address, read_cards};
+use super::model::{CardsWanted, HandoutWanted, Visible, block_run};
+use super::papers::{read_address, read_cards, read_handouts};
 use super::table::{Fields, choice, list, text};
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::keys::{Text, parse_table, whole_file};
@@ -9,7 +9,7 @@ use crate::lesson::Run;
 use crate::quantity::Home;
 use crate::source::{FileId, Sources, Span};
 
-const COURSE: &[&str] = &["title", "summary", "home", "language", "conventions", "address", "cards"];
+const COURSE: &[&str] = &["title", "summary", "home", "language", "conventions", "address", "cards", "handouts"];
 
 /// What the file says, and what holds where it says nothing.
 pub(super) struct CourseFile {
@@ -21,6 +21,7 @@ pub(super) struct CourseFile {
     pub conventions: Vec<Text>,
     pub address: Option<String>,
     pub cards: Option<Vec<CardsWanted>>,
+    pub handouts: Option<Vec<HandoutWanted>>,
     pub runs: Vec<Run>,
 }
 
@@ -34,6 +35,7 @@ impl Default for CourseFile {
             conventions: Vec::new(),
             address: None,
             cards: None,
+            handouts: None,
             runs: Vec::new(),
         }
     }
@@ -80,6 +82,7 @@ pub(super) fn read_course(sources: &Sources, file: FileId, sink: &mut Diagnostic
     }
     course.address = fields.get("address").and_then(|entry| read_address(entry, sink));
     course.cards = fields.get("cards").map(|entry| read_cards(entry, sink));
+    course.handouts = fields.get("handouts").map(|entry| read_handouts(entry, sink));
     course
 }
 

@@ -146,6 +146,8 @@ pub struct Course {
     pub address: Option<String>,
     /// The sets of cards that are published; `None` where its author says nothing.
     pub cards: Option<Vec<CardsWanted>>,
+    /// The handouts that are published; `None` where its author says nothing.
+    pub handouts: Option<Vec<HandoutWanted>>,
     /// In order.
     pub lessons: Vec<Lesson>,
     /// Terms of the built-in glossary and the course's own, sorted by name.
@@ -161,6 +163,23 @@ impl Course {
     pub fn measure(&self, id: MeasureId) -> &Measure {
         &self.measures[id.0 as usize]
     }
+}
+
+/// A handout that is published of each lesson, and of all as a booklet. The words are those that `course.toml` may use.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HandoutWanted {
+    /// `a4` or `letter`.
+    pub paper: String,
+    /// `1` or `2`.
+    pub columns: Option<String>,
+    /// How many batches.
+    pub scale: Exact,
+    /// `metric`, `us` or `imperial`.
+    pub units: Option<String>,
+    /// `c`, `f` or `both`.
+    pub degrees: Option<String>,
+    /// `weigh` or `spoon`.
+    pub measure: Option<String>,
 }
 
 /// A set of cards that is published of each lesson. The words are those that `course.toml` may use.

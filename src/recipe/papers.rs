@@ -1,12 +1,17 @@
 //! What `course.toml` says of paper: where the site can be reached, and which cards are published.
 
-use super::model::CardsWanted;
+use super::model::{CardsWanted, HandoutWanted};
 use super::table::{Fields, choice, list, table, text};
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::keys::{Entry, Value};
 use crate::quantity::Exact;
 
 const CARDS: &[&str] = &["paper", "sheet", "edge", "scale", "units", "degrees", "measure"];
+
+const HANDOUTS: &[&str] = &["paper", "columns", "scale", "units", "degrees", "measure"];
+
+/// An example of the other key.
+const EXAMPLE_HANDOUTS: &str = "[{ paper = \"a4\", columns = \"2\" }]";
 
 /// An example of the key, for findings.
 const EXAMPLE: &str = "[{ paper = \"a6\", sheet = \"a4\" }]";
@@ -49,6 +54,29 @@ fn read_set(item: &Value, sink: &mut Diagnostics) -> Option<CardsWanted> {
     let measure = word("measure", &["weigh", "spoon"]);
     let scale = fields.get("scale").and_then(|entry| read_scale(entry, sink)).unwrap_or(Exact::ONE);
     Some(CardsWanted { paper, sheet, edge, scale, units, degrees, measure })
+}
+
+/// The handouts that are published.
+pub(super) fn read_handouts(entry: &Entry, sink: &mut Diagnostics) -> Vec<HandoutWanted> {
+    let items = list("handouts", &entry.value, EXAMPLE_HANDOUTS, sink);
+    items.iter().filter_map(|item| read_handout(item, sink)).collect()
+}
+
+fn read_handout(item: &Value, sink: &mut Diagnostics) -> Option<HandoutWanted> {
+    let group = table("handouts", item, EXAMPLE_HANDOUTS, sink)?;
+    let fields = Fields::new(group, item.span, "a handout", HANDOUTS, sink);
+    let paper = fields.required("paper", "\"a4\"", sink)?;
+    let paper = choice("paper", &paper.value, &["a4", "letter"], sink)?.to_owned();
+    let mut word = |key: &'static str, choices: &[&str]| {
+        let entry = fields.get(key)?;
+        choice(key, &entry.value, choices, sink).map(str::to_owned)
+    };
+    let columns = word("columns", &["1", "2"]);
+    let units = word("units", &["metric", "us", "imperial"]);
+    let degrees = word("degrees", &["c", "f", "both"]);
+    let measure = word("measure", &["weigh", "spoon"]);
+    let scale = fields.get("scale").and_then(|entry| read_scale(entry, sink)).unwrap_or(Exact::ONE);
+    Some(HandoutWanted { paper, columns, scale, units, degrees, measure })
 }
 
 fn read_scale(entry: &Entry, sink: &mut Diagnostics) -> Option<Exact> {

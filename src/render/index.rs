@@ -6,7 +6,7 @@ use super::links::Links;
 use super::live::Page;
 use super::markdown::Writer;
 use super::recipe_view::{amount_view, makes_view};
-use super::view::{CourseView, HeadView, IndexBody, LessonLinkView, PageView};
+use super::view::{CourseView, HeadView, IndexBody, LessonLinkView, PageView, PaperLinkView};
 
 /// The course as every page sees it.
 pub(super) fn course_view(cx: &Cx<'_>) -> CourseView {
@@ -29,12 +29,16 @@ pub(super) fn course_view(cx: &Cx<'_>) -> CourseView {
 }
 
 /// The page that lists the lessons.
-pub(super) fn index_page<'a>(cx: &Cx<'_>, course: &'a CourseView) -> PageView<'a, IndexBody> {
+pub(super) fn index_page<'a>(
+    cx: &Cx<'_>,
+    course: &'a CourseView,
+    papers: Vec<PaperLinkView>,
+) -> PageView<'a, IndexBody> {
     let summary = cx.course.summary.as_ref();
     let page = Page::still(cx);
     let summary_html =
         summary.map(|text| Writer::new(&page, text.file, "", &[], Edition::site()).visible_quietly(text));
     let description = summary.map_or_else(|| course.title.clone(), |text| text.text.clone());
     let page = HeadView { title: course.title.clone(), description, kind: "index" };
-    PageView { course, page, body: IndexBody { summary_html } }
+    PageView { course, page, body: IndexBody { summary_html, papers } }
 }

@@ -36,7 +36,7 @@ mod view;
 #[cfg(test)]
 mod tests;
 
-pub use paper::{CardChoice, Cards, Edge, Paper, cards};
+pub use paper::{CardChoice, Cards, Edge, HandoutChoice, Paper, booklet, cards, handout};
 pub use site::Site;
 
 use crate::check::CheckedCourse;
@@ -119,7 +119,7 @@ pub fn render(project: &Project, course: &CheckedCourse) -> Result<Site, Diagnos
     let made = glossary::glossary_page(&cx, &shell, &uses);
     made.pictures.iter().for_each(|picture| site.put_picture(project, &cx.links, picture));
     put("glossary.html".to_owned(), theme.render("glossary.html", &made.view, &plain), &mut site);
-    let made = index::index_page(&cx, &shell);
+    let made = index::index_page(&cx, &shell, papers.put_booklets(&cx, &mut site));
     put("index.html".to_owned(), theme.render("index.html", &made, &plain), &mut site);
     Assets::put(&theme, &mut site);
     offline::put_manifest(&theme, cx.course, &mut site);

@@ -68,6 +68,8 @@ pub(super) struct NamedView {
 
 #[derive(Debug, Serialize)]
 pub(super) struct IndexBody {
+    /// All lessons on paper.
+    pub papers: Vec<PaperLinkView>,
     pub summary_html: Option<String>,
 }
 

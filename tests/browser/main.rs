@@ -8,13 +8,22 @@ mod axe;
 mod chromium;
 mod driver;
 mod figures;
+#[path = "../paper/hostile.rs"]
+#[allow(dead_code, reason = "the tests of PDFs use all of it")]
+mod hostile;
 mod keeping;
 mod layout;
 mod lesson;
 mod live;
 mod page;
+#[path = "../paper/pdf.rs"]
+#[allow(dead_code, reason = "the tests of PDFs use all of it")]
+mod pdf;
+mod print;
 mod server;
 mod site;
 mod stove;
 mod tools;
 mod validity;
+#[path = "../paper/words.rs"]
+mod words;

@@ -290,6 +290,13 @@ impl Page {
         base64::engine::general_purpose::STANDARD.decode(text(&taken["data"])).expect("a picture in Base64")
     }
 
+    /// The page as PDF, with its own sizes of paper where it has some.
+    pub fn printed(&self, mut asked: Value) -> Vec<u8> {
+        asked["preferCSSPageSize"] = true.into();
+        let made = self.call("Page.printToPDF", asked);
+        base64::engine::general_purpose::STANDARD.decode(text(&made["data"])).expect("a file in Base64")
+    }
+
     /// What went wrong so far; whoever asks has dealt with it.
     pub fn troubles(&self) -> Vec<String> {
         // Messages come in order: after this answer all of what happened before has been heard.

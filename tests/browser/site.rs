@@ -37,6 +37,15 @@ pub fn served() -> Server {
     Server::start(published())
 }
 
+/// A server of some other course.
+pub fn served_course(content: &Path) -> Server {
+    let project = read_project(content).expect("the course is there");
+    let course = check(&project).course.expect("the course is clean");
+    let folder = tempfile::tempdir().expect("a folder");
+    write_site(&render(&project, &course).expect("the theme is sound"), folder.path()).expect("it is new");
+    Server::start(folder)
+}
+
 /// The file names of all pages.
 pub fn pages() -> Vec<&'static str> {
     let pages: Vec<&str> = site().files().keys().map(String::as_str).filter(|path| path.ends_with(".html")).collect();

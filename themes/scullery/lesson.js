@@ -142,6 +142,7 @@ const Lesson = (() => {
     if (asks[0]) ask();
     change({ x: "", u: "", t: "", m: "" });
   };
+  $("print").onclick = () => window.print();
   $("share").onclick = async () => {
     const url = new URL(link(), location).href;
     try {

@@ -50,7 +50,7 @@ pub(crate) struct CardWriter<'a> {
     pub writer: PaperWriter<'a>,
     pub sizes: Sizes,
     /// Footnotes of the lesson, by label.
-    notes: BTreeMap<String, Vec<&'a BodyItem>>,
+    pub notes: BTreeMap<String, Vec<&'a BodyItem>>,
     /// Paragraphs that warn, with the step they stand in.
     pub cautions: Vec<(Option<usize>, Block)>,
 }
@@ -105,7 +105,7 @@ impl<'a> CardWriter<'a> {
     }
 
     /// What a cook looks for first: figures, what goes in, in what, until when.
-    fn plate(&mut self, index: usize, step: &Step) -> Vec<Block> {
+    pub(crate) fn plate(&mut self, index: usize, step: &Step) -> Vec<Block> {
         let mut blocks = Vec::new();
         let figures: Vec<Figure> = gauges(self.cx, step)
             .into_iter()
@@ -184,7 +184,7 @@ impl<'a> CardWriter<'a> {
     }
 
     /// The running words of a section. What warns is taken out of them, to stand where it is seen first.
-    fn prose(&mut self, section: &Section<'_>, step: Option<usize>) -> Vec<Block> {
+    pub(crate) fn prose(&mut self, section: &Section<'_>, step: Option<usize>) -> Vec<Block> {
         let mut words = Vec::new();
         for part in &section.blocks {
             let Part::Prose(items) = part else { continue };
@@ -199,7 +199,7 @@ impl<'a> CardWriter<'a> {
     }
 
     /// The footnotes that the words so far call, and those that these call.
-    fn called_notes(&mut self) -> Vec<Block> {
+    pub(crate) fn called_notes(&mut self) -> Vec<Block> {
         let mut items = Vec::new();
         while let Some(label) = self.writer.notes.get(items.len()).cloned() {
             let text = self.notes.get(&label).cloned().unwrap_or_default();
@@ -209,7 +209,7 @@ impl<'a> CardWriter<'a> {
         if items.is_empty() { Vec::new() } else { vec![Block::List { items, size: self.sizes.words }] }
     }
 
-    fn rescues(&mut self, step: &Step) -> Vec<Block> {
+    pub(crate) fn rescues(&mut self, step: &Step) -> Vec<Block> {
         let mut blocks = Vec::new();
         for rescue in &step.rescues {
             let size = self.sizes.words;
@@ -244,7 +244,7 @@ impl<'a> CardWriter<'a> {
     }
 
     /// The terms that the words use, each with the first paragraph of what it means.
-    fn glossary(&mut self, terms: &BTreeSet<usize>) -> Vec<Block> {
+    pub(crate) fn glossary(&mut self, terms: &BTreeSet<usize>) -> Vec<Block> {
         let mut known: Vec<usize> = terms.iter().copied().collect();
         let course = self.cx.course;
         known.sort_by_key(|term| course.terms[*term].name.to_lowercase());

@@ -1,10 +1,11 @@
 //! What paper is asked for.
 
+use super::handout::HandoutChoice;
 use super::sheet::{Edge, Paper};
 use crate::kitchen::{Choice, Reader, Thermometer, Tool};
 use crate::quantity::Exact;
 use crate::quantity::print::{self, Style};
-use crate::recipe::CardsWanted;
+use crate::recipe::{CardsWanted, HandoutWanted};
 
 /// A set of cards of one lesson.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -29,13 +30,8 @@ impl CardChoice {
     pub(crate) fn wanted(wanted: &CardsWanted) -> Option<CardChoice> {
         let edge = if wanted.edge.as_deref() == Some("short") { Edge::Short } else { Edge::Long };
         let sheet = wanted.sheet.as_deref().and_then(Paper::from_name).map(|sheet| (sheet, edge));
-        let by = wanted.measure.as_deref().and_then(by_named);
-        let shown = Choice {
-            scale: wanted.scale,
-            units: wanted.units.as_deref().and_then(units_named),
-            degrees: wanted.degrees.as_deref().and_then(degrees_named),
-            by,
-        };
+        let CardsWanted { units, degrees, measure, .. } = wanted;
+        let shown = shown_as(wanted.scale, [units, degrees, measure]);
         Some(CardChoice { paper: Paper::from_name(&wanted.paper)?, sheet, shown })
     }
 
@@ -62,6 +58,38 @@ impl CardChoice {
         parts.extend(shown_words(&self.shown));
         parts.join(", ")
     }
+}
+
+impl HandoutChoice {
+    /// What a course asks for; nothing where a word means nothing here.
+    pub(crate) fn wanted(wanted: &HandoutWanted) -> Option<HandoutChoice> {
+        let columns = if wanted.columns.as_deref() == Some("1") { 1 } else { 2 };
+        let HandoutWanted { units, degrees, measure, .. } = wanted;
+        let shown = shown_as(wanted.scale, [units, degrees, measure]);
+        Some(HandoutChoice { paper: Paper::from_name(&wanted.paper)?, columns, shown })
+    }
+}
+
+/// What the words of `course.toml` choose: units, degrees, measure.
+fn shown_as(scale: Exact, [units, degrees, measure]: [&Option<String>; 3]) -> Choice {
+    Choice {
+        scale,
+        units: units.as_deref().and_then(units_named),
+        degrees: degrees.as_deref().and_then(degrees_named),
+        by: measure.as_deref().and_then(by_named),
+    }
+}
+
+/// What a link to a lesson's page says of it: `x=2/1`, `u=us`; nothing as written.
+pub(crate) fn link_state(shown: &Choice) -> Vec<String> {
+    let mut state = Vec::new();
+    if shown.scale != Exact::ONE {
+        state.push(format!("x={}/{}", shown.scale.over(), shown.scale.under()));
+    }
+    state.extend(shown.units.map(|units| format!("u={}", units.name())));
+    state.extend(shown.degrees.map(|degrees| format!("t={}", degrees_name(degrees))));
+    state.extend(shown.by.and_then(by_name).map(|by| format!("m={by}")));
+    state
 }
 
 /// `-x2-us-f`; nothing as written.

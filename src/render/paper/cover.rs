@@ -11,7 +11,7 @@ use crate::render::page::gauges;
 use crate::render::recipe_view::{amount_view, ingredient_amount, makes_view, named_views, thing_name, vessel_view};
 
 /// Whose rules come first, on every set of cards.
-const RULES: &str = "Your local food-safety rules come before anything on these cards: how fast to cool, how cold and how \
+const RULES: &str = "Your local food-safety rules come before anything on this paper: how fast to cool, how cold and how \
                      long to keep.";
 
 impl CardWriter<'_> {
@@ -33,7 +33,7 @@ impl CardWriter<'_> {
         CardText { number: None, title: plain(lesson.title.as_str()), front, back, code: None }
     }
 
-    fn makes(&mut self, recipe: &Recipe) -> Vec<Block> {
+    pub(crate) fn makes(&mut self, recipe: &Recipe) -> Vec<Block> {
         let makes = makes_view(self.cx, recipe);
         let words = makes.map(|one| {
             vec![
@@ -45,7 +45,7 @@ impl CardWriter<'_> {
         words.map(|words| Block::Words { words, size: self.sizes.words }).into_iter().collect()
     }
 
-    fn ingredients(&mut self, recipe: &Recipe) -> Vec<Block> {
+    pub(crate) fn ingredients(&mut self, recipe: &Recipe) -> Vec<Block> {
         let mut items = Vec::new();
         for one in &recipe.ingredients {
             let mut words: Words = Vec::new();
@@ -85,7 +85,7 @@ impl CardWriter<'_> {
         blocks
     }
 
-    fn equipment(&mut self, recipe: &Recipe) -> Vec<Block> {
+    pub(crate) fn equipment(&mut self, recipe: &Recipe) -> Vec<Block> {
         let mut items = Vec::new();
         for one in &recipe.equipment {
             let mut words = String::new();
@@ -111,12 +111,12 @@ impl CardWriter<'_> {
         vec![self.heading("Equipment"), Block::List { items, size: self.sizes.words }]
     }
 
-    fn item(&self, mark: &str, words: Words) -> Item {
+    pub(crate) fn item(&self, mark: &str, words: Words) -> Item {
         Item { mark: mark.to_owned(), blocks: vec![Block::Words { words, size: self.sizes.words }] }
     }
 
     /// The steps with their times: what stands here is what to put out in order again after a fall.
-    fn time_plan(&mut self) -> Vec<Block> {
+    pub(crate) fn time_plan(&mut self) -> Vec<Block> {
         let mut items = Vec::new();
         for (index, step) in self.lesson.steps.iter().enumerate() {
             let mut words = plain(step.title.as_str());
@@ -144,7 +144,7 @@ impl CardWriter<'_> {
     }
 
     /// What the words warn of, what a changed batch brings with it, and whose rules come first.
-    fn beware(&mut self, choice: &Choice) -> Vec<Block> {
+    pub(crate) fn beware(&mut self, choice: &Choice) -> Vec<Block> {
         let mut inside = Vec::new();
         let limits = limits(self.cx, self.lesson, choice);
         if !limits.is_empty() {

@@ -161,7 +161,7 @@ impl Deck<'_, '_> {
 }
 
 /// A name as a line repeats it; it stands in full on the first front.
-fn short(name: &str) -> String {
+pub(crate) fn short(name: &str) -> String {
     const LONGEST: usize = 48;
     let mut kept: String = name.chars().take(LONGEST).collect();
     if kept.len() < name.len() {

@@ -1,17 +1,20 @@
-//! Paper: cards to laminate, set by ourselves and written as PDF.
+//! Paper: cards to laminate and handouts to fold, set by ourselves and written as PDF.
 //!
 //! `words` turns prose into `block`s that say what the reader chose, `card` and `cover` say what stands where, `set`
-//! makes lines of known height of them, `fill` and `deck` put these on cards, `sheet` cards on sheets, `pdf` draws.
+//! makes lines of known height of them, `fill` puts these on pages: `deck` on cards, `columns` on
+//! handouts; `sheet` cards on sheets, `pdf` draws.
 
 pub(crate) mod block;
 mod card;
 mod choice;
 mod code;
+mod columns;
 mod cover;
 mod deck;
 mod fill;
 mod fonts;
 mod glyphs;
+mod handout;
 mod limits;
 mod pdf;
 mod published;
@@ -26,6 +29,7 @@ mod words;
 mod tests;
 
 pub use choice::CardChoice;
+pub use handout::{HandoutChoice, booklet, handout};
 pub(super) use published::Papers;
 pub use sheet::{Edge, Paper};
 
@@ -38,7 +42,7 @@ use crate::input::Project;
 use crate::recipe::{Lesson, Step};
 use crate::source::Span;
 use card::{CardWriter, Sizes};
-use choice::{degrees_name, times};
+use choice::{link_state, times};
 use code::Code;
 use deck::{Deck, impose};
 use fonts::Fonts;
@@ -124,13 +128,7 @@ fn code(cx: &Cx<'_>, lesson: &Lesson, step: usize, choice: &CardChoice) -> Optio
     let of: &Step = lesson.steps.get(step)?;
     let slug = &lesson.headings.get(of.heading)?.slug;
     let shown = &choice.shown;
-    let mut state = Vec::new();
-    if shown.scale != crate::quantity::Exact::ONE {
-        state.push(format!("x={}/{}", shown.scale.over(), shown.scale.under()));
-    }
-    state.extend(shown.units.map(|units| format!("u={}", units.name())));
-    state.extend(shown.degrees.map(|degrees| format!("t={}", degrees_name(degrees))));
-    state.extend(shown.by.and_then(choice::by_name).map(|by| format!("m={by}")));
+    let mut state = link_state(shown);
     let fragment = if state.is_empty() {
         super::links::encoded(slug)
     } else {

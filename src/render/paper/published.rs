@@ -1,8 +1,11 @@
-//! The papers that a site publishes: what `course.toml` asks for, or A6 cards.
+//! The papers that a site publishes: what `course.toml` asks for, or A6 cards and a handout on the paper of its home.
 
 use super::choice::CardChoice;
 use super::fonts::Fonts;
+use super::handout::{HandoutChoice, set_booklet, set_handout};
 use super::set_cards;
+use super::sheet::Paper;
+use crate::quantity::Home;
 use crate::recipe::Course;
 use crate::render::Cx;
 use crate::render::links::encoded;
@@ -12,6 +15,7 @@ use crate::render::view::PaperLinkView;
 /// Makes the papers of one site.
 pub(crate) struct Papers {
     cards: Vec<CardChoice>,
+    handouts: Vec<HandoutChoice>,
     /// Whether its author chose them: only then is it news that a card runs on.
     chosen: bool,
     fonts: Fonts,
@@ -23,7 +27,12 @@ impl Papers {
             Some(wanted) => wanted.iter().filter_map(CardChoice::wanted).collect(),
             None => vec![CardChoice::default()],
         };
-        Papers { cards, chosen: course.cards.is_some(), fonts: Fonts::new() }
+        let paper = if course.home == Home::Us { Paper::Letter } else { Paper::A4 };
+        let handouts = match &course.handouts {
+            Some(wanted) => wanted.iter().filter_map(HandoutChoice::wanted).collect(),
+            None => vec![HandoutChoice { paper, ..HandoutChoice::default() }],
+        };
+        Papers { cards, handouts, chosen: course.cards.is_some(), fonts: Fonts::new() }
     }
 
     /// Puts the papers of a lesson on the site: links to them. A lesson without steps has no cards.
@@ -46,6 +55,37 @@ impl Papers {
                     break;
                 }
             }
+        }
+        for choice in &self.handouts {
+            match set_handout(cx, &mut self.fonts, index, choice) {
+                Ok(pdf) => {
+                    let path = format!("papers/{}-handout-{}.pdf", lesson.slug, choice.name());
+                    links.push(PaperLinkView { href: encoded(&path), text: format!("handout, {}", choice.words()) });
+                    site.put(path, pdf);
+                }
+                Err(found) => {
+                    // The cards have said it.
+                    if self.cards.is_empty() || lesson.steps.is_empty() {
+                        site.note(found);
+                    }
+                    break;
+                }
+            }
+        }
+        links
+    }
+
+    /// Puts the booklets of all lessons on the site: links to them. What stops one has stopped a lesson's handout.
+    pub(crate) fn put_booklets(&mut self, cx: &Cx<'_>, site: &mut Site) -> Vec<PaperLinkView> {
+        let mut links = Vec::new();
+        for choice in &self.handouts {
+            let Ok(pdf) = set_booklet(cx, &mut self.fonts, choice) else { break };
+            let path = format!("papers/booklet-{}.pdf", choice.name());
+            links.push(PaperLinkView {
+                href: encoded(&path),
+                text: format!("all lessons as a booklet, {}", choice.words()),
+            });
+            site.put(path, pdf);
         }
         links
     }

@@ -83,6 +83,11 @@ impl<'f> Setter<'f> {
         Setter { fonts, tree: Tree::default(), missing: BTreeSet::new() }
     }
 
+    /// Its fonts, for a trial beside it.
+    pub(crate) fn fonts(&mut self) -> &mut Fonts {
+        self.fonts
+    }
+
     /// Sets blocks one under the other.
     pub(crate) fn blocks(&mut self, parent: Option<NodeId>, blocks: &[Block], width: f32) -> Vec<Slab> {
         let mut slabs: Vec<Slab> = Vec::new();
