@@ -440,5 +440,16 @@ fn publish_tells_of_cards_only_what_was_asked_for() {
     assert!(!room.path("site/papers/first-lesson-cards-a6.pdf").exists());
     fs::write(room.path("course/course.toml"), format!("{settings}\ncards = []\n")).unwrap();
     assert_eq!(code(&room.pottle(&["publish", "course", "--to", "site"])), 0);
+    assert!(!room.path("site/papers/first-lesson-cards-a6.pdf").exists());
+    assert!(
+        room.path("site/papers/first-lesson-handout-a4.pdf").is_file()
+            && room.path("site/papers/booklet-a4.pdf").is_file()
+    );
+    let wide = "[[handouts]]\npaper = \"letter\"\ncolumns = \"1\"\nunits = \"us\"\n";
+    fs::write(room.path("course/course.toml"), format!("{settings}\n{wide}")).unwrap();
+    assert_eq!(code(&room.pottle(&["publish", "course", "--to", "site"])), 0);
+    assert!(room.path("site/papers/first-lesson-handout-letter-wide-us.pdf").is_file());
+    fs::write(room.path("course/course.toml"), format!("{settings}\ncards = []\nhandouts = []\n")).unwrap();
+    assert_eq!(code(&room.pottle(&["publish", "course", "--to", "site"])), 0);
     assert!(!room.path("site/papers").exists());
 }

@@ -236,9 +236,11 @@ fn method(writer: &mut CardWriter<'_>, sections: &[Section<'_>]) -> Vec<Block> {
         let step = &lesson.steps[index];
         let number: Words = vec![Run::bold(format!("{}\u{2002}", index + 1))];
         let heading = Block::Heading { level: 2, words: [number, words].concat(), size: SECTION };
-        blocks.push(Block::Together(vec![Block::Rule, heading]));
         let warned = writer.cautions.len();
-        let plate = writer.plate(index, step);
+        let mut plate = writer.plate(index, step);
+        // Large figures do not stand alone at the foot of a column, unless a long list follows.
+        let first = plate.len().min(if step.add.len() > 6 { 1 } else { 2 });
+        blocks.push(Block::Together([Block::Rule, heading].into_iter().chain(plate.drain(..first)).collect()));
         let prose = writer.prose(section, Some(index));
         blocks.extend(plate);
         let warnings: Vec<Block> = writer.cautions[warned..].iter().map(|(_, block)| block.clone()).collect();
