@@ -158,6 +158,21 @@ fn published(name: &str) -> String {
     String::from_utf8(site.files()[name].clone()).unwrap()
 }
 
+/// What a phone has to carry beside the words, as published.
+#[test]
+fn the_scripts_of_a_lesson_are_light_and_can_be_read() {
+    let scripts = ["kitchen.js", "lesson.js", "stove.js", "offline.js"].map(published);
+    let bytes: usize = scripts.iter().map(String::len).sum();
+    assert!(bytes <= 16_000, "{bytes}");
+    let runtime = Runtime::new().unwrap();
+    for script in scripts {
+        assert!(!script.contains('\0'), "a browser would read another letter there");
+        let context = Context::full(&runtime).unwrap();
+        // Read as the body of a function that nobody calls: the page it asks for is not here.
+        context.with(|ctx| ctx.eval::<(), _>(format!("() => {{ {script} }};")).catch(&ctx).expect("it can be read"));
+    }
+}
+
 #[test]
 fn the_page_s_script_reckons_as_we_do() {
     let script = published("kitchen.js");

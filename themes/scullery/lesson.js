@@ -52,7 +52,7 @@ const Lesson = (() => {
       const [least, most] = (live.within || []).map(kitchen.ratio);
       if (least && (kitchen.less(scale, least) || kitchen.less(most, scale)))
         limits.add(`The recipe is meant for ×${print(least)} to ×${print(most)}.`);
-      if (live.heats[0]) limits.add(`These times are for the batch as written: ${live.heats.join("; ")}.`);
+      if (live.heats[0]) limits.add(`Timed for the batch as written: ${live.heats.join("; ")}.`);
       limits.add("Times, temperatures, cuts and card sizes do not change with the batch.");
     }
     const choice = { scale, units: u.value, degrees: t.value, by: m.value },
@@ -142,13 +142,13 @@ const Lesson = (() => {
     if (asks[0]) ask();
     change({ x: "", u: "", t: "", m: "" });
   };
-  $("print").onclick = () => window.print();
+  $("print").onclick = () => self.print();
   $("share").onclick = async () => {
     const url = new URL(link(), location).href;
     try {
       if (navigator.share) return await navigator.share({ url });
       await navigator.clipboard.writeText(url);
-      write($("status"), "Link copied.");
+      write($("status"), "Copied.");
     } catch {
       $("link").hidden = false;
       $("link").value = url;
