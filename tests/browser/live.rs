@@ -171,7 +171,7 @@ fn paper_shows_the_same_words() {
     let lesson = Lesson::fresh(&server, CURD);
     lesson.scale("milk", "2.7", Some("L"));
     let shown = "[...document.querySelectorAll('.ledger [data-m], .prose [data-m], .needs [data-m]')].map(span => span.checkVisibility() ? span.innerText : '')";
-    let screen = lesson.eval(shown);
+    let screen = lesson.as_a_whole(|| lesson.eval(shown));
     lesson.media("print", &[]);
     assert_eq!(lesson.eval(shown), screen);
     let controls = lesson.eval("[...document.querySelectorAll('button, select, input, summary')].filter(one => one.checkVisibility()).map(one => one.outerHTML)");

@@ -255,9 +255,15 @@ impl Page {
     #[track_caller]
     pub fn as_a_whole<T>(&self, act: impl FnOnce() -> T) -> T {
         let (width, height, scale, mobile) = self.screen.get();
+        // Steps out of sight are not laid out before they are looked at; here all of them are.
+        self.eval(
+            "{ const all = new CSSStyleSheet(); all.replaceSync('.step { content-visibility: visible !important }');
+            document.adoptedStyleSheets = [all]; } 0",
+        );
         let whole = self.eval("document.documentElement.scrollHeight").as_u64().expect("a height");
         self.screen(width, u32::try_from(whole).expect("a page of usual length"), 1.0, mobile);
         let done = act();
+        self.eval("document.adoptedStyleSheets = []; 0");
         self.screen(width, height, scale, mobile);
         done
     }
