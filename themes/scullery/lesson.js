@@ -52,8 +52,8 @@ const Lesson = (() => {
       const [least, most] = (live.within || []).map(kitchen.ratio);
       if (least && (kitchen.less(scale, least) || kitchen.less(most, scale)))
         limits.add(`The recipe is meant for ×${print(least)} to ×${print(most)}.`);
-      if (live.heats[0]) limits.add(`Timed for the batch as written: ${live.heats.join("; ")}.`);
-      limits.add("Times, temperatures, cuts and card sizes do not change with the batch.");
+      if (live.heats[0]) limits.add(`Timed for one batch: ${live.heats.join("; ")}.`);
+      limits.add("Times, temperatures, cuts and card sizes stay.");
     }
     const choice = { scale, units: u.value, degrees: t.value, by: m.value },
       known = {};
@@ -69,7 +69,7 @@ const Lesson = (() => {
     }
     for (const word of words) {
       if (word.next === word.text) continue;
-      word.span.textContent = word.text = word.next;
+      word.span.firstChild.data = word.text = word.next;
       word.span.classList.toggle("changed", word.text !== word.was);
       if (word.alt) word.alt.hidden = !word.text;
     }
@@ -83,10 +83,13 @@ const Lesson = (() => {
   const change = (patch, said) => {
     Object.assign(state, patch);
     show(said);
-    const { x, at, ...course } = state;
-    keep("_course", course);
-    keep(lesson, x);
-    attempt(() => history.replaceState(null, "", link()));
+    // The words first: what is remembered can wait for the next frame.
+    setTimeout(() => {
+      const { x, at, ...course } = state;
+      keep("_course", course);
+      keep(lesson, x);
+      attempt(() => history.replaceState(null, "", link()));
+    });
   };
   // A fragment without "=" leads to a place in the page.
   const linked = () => location.hash.includes("=");
