@@ -57,6 +57,7 @@ fn the_site_works_from_a_folder() {
     page.eval("{ const list = document.querySelector('#_form [name=unit]'); list.value = [...list.options].find(one => one.text == 'L').value; }");
     page.click("#_form [name=amount]");
     page.press("Enter");
+    page.let_it_remember();
     assert!(page.text("location.hash").contains("x=27/40"));
     page.reload();
     assert!(page.is(

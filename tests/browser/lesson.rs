@@ -112,6 +112,7 @@ impl Lesson {
 
     /// The scale in the link.
     pub fn scale_in_link(&self) -> f64 {
+        self.let_it_remember();
         let text = self.text("new URLSearchParams(location.hash.slice(1)).get('x') || '1/1'");
         let (above, below) = text.split_once('/').expect("a ratio");
         let number = |text: &str| text.parse::<f64>().expect("a number");

@@ -15,6 +15,7 @@ fn what_a_student_has_changes_list_plates_and_prose() {
     let lesson = Lesson::fresh(&server, CURD);
     let (before, first) = (lesson.mentions(), lesson.status());
     lesson.scale("milk", "2.7", Some("L"));
+    lesson.let_it_remember();
     assert!(lesson.text("location.hash").contains("x=27/40"));
     assert_ne!(lesson.status(), first);
     assert!(lesson.status().contains("0.675"), "{}", lesson.status());
@@ -30,6 +31,7 @@ fn what_a_student_has_changes_list_plates_and_prose() {
     }
     lesson.click("#_reset");
     assert_eq!(lesson.mentions(), before);
+    lesson.let_it_remember();
     assert!(!lesson.text("location.hash").contains("x="));
 }
 
@@ -95,6 +97,7 @@ fn a_link_says_the_same_to_someone_else() {
     lesson.scale("milk", "1 1/2", Some("L"));
     lesson.choose("#_form [name=u]", "Imperial");
     lesson.choose("#_form [name=t]", "°F");
+    lesson.let_it_remember();
     let link = lesson.text("location.pathname.slice(1) + location.hash");
     let other = Lesson::fresh(&server, &link);
     assert_ne!(lesson.mentions(), Lesson::fresh(&server, CURD).mentions());

@@ -251,6 +251,11 @@ impl Page {
         self.call("Emulation.setTouchEmulationEnabled", json!({ "enabled": mobile, "maxTouchPoints": 1 }));
     }
 
+    /// Waits until the page has written down what it changed: it shows first and remembers a moment later.
+    pub fn let_it_remember(&self) {
+        self.eval("new Promise(done => setTimeout(done))");
+    }
+
     /// Does something while the screen is as high as the page.
     #[track_caller]
     pub fn as_a_whole<T>(&self, act: impl FnOnce() -> T) -> T {

@@ -33,6 +33,7 @@ fn steps_turn_by_finger_and_by_key() {
         assert_one_step(&lesson, &all[at]);
     }
     lesson.press("ArrowRight");
+    lesson.let_it_remember();
     let link = lesson.text("location.pathname.slice(1) + location.hash");
     assert_eq!(Lesson::fresh(&server, &link).steps_shown(), [all[1].as_str()], "the link leads to the step");
     lesson.press("Escape");

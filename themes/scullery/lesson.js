@@ -83,10 +83,13 @@ const Lesson = (() => {
   const change = (patch, said) => {
     Object.assign(state, patch);
     show(said);
-    const { x, at, ...course } = state;
-    keep("_course", course);
-    keep(lesson, x);
-    attempt(() => history.replaceState(null, "", link()));
+    // The words first: what is remembered can wait for the next frame.
+    setTimeout(() => {
+      const { x, at, ...course } = state;
+      keep("_course", course);
+      keep(lesson, x);
+      attempt(() => history.replaceState(null, "", link()));
+    });
   };
   // A fragment without "=" leads to a place in the page.
   const linked = () => location.hash.includes("=");
