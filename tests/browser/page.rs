@@ -262,7 +262,7 @@ impl Page {
         let (width, height, scale, mobile) = self.screen.get();
         // Steps out of sight are not laid out before they are looked at; here all of them are.
         self.eval(
-            "{ const all = new CSSStyleSheet(); all.replaceSync('.step { content-visibility: visible !important }');
+            "{ const all = new CSSStyleSheet(); all.replaceSync('.step, .recipe { content-visibility: visible !important }');
             document.adoptedStyleSheets = [all]; } 0",
         );
         let whole = self.eval("document.documentElement.scrollHeight").as_u64().expect("a height");

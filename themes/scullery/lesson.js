@@ -192,5 +192,7 @@ const Lesson = (() => {
   $("bar").hidden = false;
   addEventListener("hashchange", () => linked() && load());
   load();
+  // The sums are read as they first run: once now, while the page rests, and not under the student's thumb.
+  setTimeout(() => words.map(({ mention }) => mention && kitchen.show(mention, { scale: [2n, 3n], units: "us" })));
   return { $, state, change, recall, keep, write, make };
 })();
