@@ -3,7 +3,7 @@
 use pottle::diag::Code;
 use pottle::{Project, check, explain};
 
-/// Codes about files as such, about a theme, about a lesson and its recording together, or about paper, which checking
+/// Codes about files as such, about a theme, about two lessons or a lesson and its recording, or about paper, which checking
 /// does not set: one text cannot show them.
 const PROSE_ONLY: &[&str] = &[
     "not-utf8",
@@ -14,6 +14,7 @@ const PROSE_ONLY: &[&str] = &[
     "not-spoken",
     "long-card",
     "no-paper",
+    "not-enough-left",
 ];
 
 /// The example under a heading: the path of its file and its text.

@@ -13,7 +13,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("lesson", &["source", "diag", "keys"]),
     ("recipe", &["source", "diag", "quantity", "keys", "reference", "lesson", "input"]),
     ("prose", &["source", "diag", "quantity", "reference"]),
-    ("check", &["source", "diag", "quantity", "reference", "lesson", "recipe", "prose", "input"]),
+    ("check", &["source", "diag", "quantity", "reference", "lesson", "recipe", "prose", "input", "kitchen"]),
     ("mend", &["source", "diag", "input", "check"]),
     ("kitchen", &["quantity", "reference", "recipe"]),
     ("render", &["source", "diag", "quantity", "reference", "lesson", "recipe", "check", "kitchen", "input", "prose"]),

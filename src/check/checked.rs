@@ -11,6 +11,7 @@ use super::tables::read;
 use super::things::{PantryNouns, Things};
 use crate::diag::{Code, Diagnostics, Severity};
 use crate::input::Project;
+use crate::kitchen::walks;
 use crate::recipe::{Course, lower_course};
 use crate::reference::Reference;
 use crate::source::FileId;
@@ -68,6 +69,8 @@ fn is_echo(code: Code) -> bool {
             | Code::NotSpoken
             | Code::NotUsedUp
             | Code::ShareApart
+            | Code::Unbalanced
+            | Code::Unaccounted
             | Code::StaleAside
     )
 }
@@ -85,13 +88,21 @@ pub fn check(project: &Project) -> Checked {
         let (entries, mut found) = words_of(&course, &reference, &pantry_nouns, index, heard_all);
         let cx = Cx { course: &course, lesson, reference: &reference };
         rules::risky_spelling(&cx, &entries, &mut found);
-        rules::not_used_up(&cx, &mut found);
+        let walks = walks(&lesson.steps);
+        rules::not_used_up(&cx, &walks, &mut found);
         rules::share_apart(&cx, &mut found);
-        rules::does_not_fit(&cx, &mut found);
+        rules::does_not_fit(&cx, &walks, &mut found);
+        rules::unbalanced(&cx, &mut found);
+        rules::over_session(&cx, &walks, &mut found);
+        rules::out_of_order(&cx, &mut found);
+        rules::unknown_source(&cx, index, &mut found);
         let broken = broken_files.contains(&lesson.file);
         let kept = found.iter().filter(|one| !broken || !is_echo(one.code)).cloned();
         kept.for_each(|one| sink.push(name_cues(one, &lesson.captions)));
         ledger.entries.extend(entries);
+    }
+    if broken_files.is_empty() {
+        rules::not_enough_left(&course, &reference, &mut sink);
     }
     let things = Things::new(&pantry_nouns, &course, None, &reference);
     let senses = Senses::new();

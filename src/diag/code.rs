@@ -61,6 +61,14 @@ codes! {
     "not-used-up"        NotUsedUp         Error "the steps do not use exactly what the recipe lists";
     "share-apart"        ShareApart        Error "a share and the amounts it compares do not agree";
     "does-not-fit"       DoesNotFit        Error "a pot is too small for what goes in";
+    "tight-fit"          TightFit          Note  "a pot that is heated is too full";
+
+    "unbalanced"         Unbalanced        Error "what comes out does not match what goes in";
+    "unaccounted"        Unaccounted       Note  "much of what goes in comes out nowhere";
+    "over-session"       OverSession       Error "the steps take longer than the session";
+    "tight-session"      TightSession      Note  "the steps may take longer than the session";
+    "out-of-order"       OutOfOrder        Error "a step or an ingredient waits for something that comes later";
+    "not-enough-left"    NotEnoughLeft     Error "an earlier lesson leaves less than this one takes";
 
     // Shape of a lesson and its blocks.
     "bad-toml"           BadToml           Error "a block cannot be read as keys and values";

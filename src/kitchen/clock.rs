@@ -30,3 +30,16 @@ pub(super) fn parts(seconds: Exact, ids: &Ids) -> Vec<Part> {
     let split = [(whole / HOUR, ids.hour), (whole % HOUR / MINUTE, ids.minute), (whole % MINUTE, ids.second)];
     split.into_iter().filter(|(number, _)| *number > 0).map(|(number, unit)| part(Exact::whole(number), unit)).collect()
 }
+
+/// `20 s`, `45 min`, `2 h 30 min`, `36 h`: seconds as a plan gives them, to the minute from a minute on.
+pub fn hours_and_minutes(seconds: i64) -> String {
+    if seconds < 60 {
+        return format!("{seconds}\u{a0}s");
+    }
+    let minutes = (seconds + 30) / 60;
+    match (minutes / 60, minutes % 60) {
+        (0, minutes) => format!("{minutes}\u{a0}min"),
+        (hours, 0) => format!("{hours}\u{a0}h"),
+        (hours, minutes) => format!("{hours}\u{a0}h\u{a0}{minutes}\u{a0}min"),
+    }
+}

@@ -23,24 +23,37 @@
 //! What holds, and is tested: an amount is never moved by more than it reports; two amounts asked for alike never
 //! change places; a part that is printed reads back as the same value.
 
+mod balance;
+mod bulk;
 mod clock;
 mod heat;
+mod leftovers;
 mod live;
 mod live_data;
 mod measured;
+mod plan;
+mod room;
 mod rounding;
 mod scale;
 mod spoons;
 mod systems;
+mod ways;
 mod words;
 
+pub use balance::{Balance, Weight, balance};
+pub use bulk::{Bulk, End, Taking, bulk};
+pub use clock::hours_and_minutes;
 pub use heat::{Degrees, gas_mark};
+pub use leftovers::{Account, Source, accounts, source};
 pub use live::{Choice, Kitchens, LiveMeasure, LiveMention, Role, Shown, Thermometer};
 pub use live_data::{LiveData, live_number, live_ticks};
 pub use measured::{Ask, Care, Measured, MeasuredRange, Method, Part, Tool, Unmeasurable};
+pub use plan::{Bounds, Plan, Seconds, Slot, plan};
+pub use room::{Filling, ROOM, Vessel, fillings, holds, vessels};
 pub use rounding::{
     BEAKER, FINE_SCALE, FLUID_OUNCES, INCHES, JUG, Ladder, MILLIMETRES, OUNCES, PINTS, QUARTS, Rung, SCALE, SECONDS,
 };
 pub use scale::{follows_scale, scale};
 pub use systems::{Kitchen, Reader};
+pub use ways::{Fork, Walk, forks, walks};
 pub use words::Form;

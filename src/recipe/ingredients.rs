@@ -1,7 +1,7 @@
 //! The ingredients and equipment of a recipe block.
 
 use super::context::{COUNT, Context, LENGTH, Line, SHARE, STUFF, VOLUME};
-use super::model::{Equipment, Ingredient, MeasureId, Owner, Visible};
+use super::model::{Equipment, From, Ingredient, MeasureId, Owner, Visible};
 use super::names::counted_in;
 use super::table::{Fields, text, wrong_type};
 use crate::diag::{Code, Diagnostic};
@@ -13,7 +13,7 @@ use crate::source::{MappedText, Span};
 const NEVER_COUNTED: &[&str] =
     &["milk", "cream", "water", "vinegar", "flour", "sugar", "salt", "starch", "honey", "oil", "whey"];
 
-const INGREDIENT: &[&str] = &["amount", "share", "note", "scales"];
+const INGREDIENT: &[&str] = &["amount", "share", "note", "scales", "from", "instead"];
 const EQUIPMENT: &[&str] = &["name", "holds", "size", "count"];
 
 impl Context<'_> {
@@ -31,6 +31,8 @@ impl Context<'_> {
             pantry: None,
             amount: None,
             share: None,
+            from: None,
+            instead: None,
         };
         match &entry.value.kind {
             ValueKind::Table(table) => self.ingredient_table(index, entry, table, &mut ingredient),
@@ -56,6 +58,13 @@ impl Context<'_> {
         }
         if let Some(share) = fields.get("share") {
             ingredient.share = self.share(index, &entry.key, &share.value);
+        }
+        if let Some(from) = fields.get("from").and_then(|from| self.id_text("from", &from.value, "pressed-curd")) {
+            let span = from.home(0..from.text.len());
+            ingredient.from = Some(From { lesson: from.text.trim().to_owned(), span });
+        }
+        if let Some(instead) = fields.get("instead") {
+            ingredient.instead = self.visible_text("instead", &instead.value, "water", None);
         }
         if let (Some(scales), Some(id)) = (self.scales(&fields), ingredient.amount) {
             self.measures[id.0 as usize].scales = scales;

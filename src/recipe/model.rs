@@ -290,6 +290,8 @@ pub struct Recipe {
     pub scale_within: Option<(Exact, Exact)>,
     /// How many students work on one batch.
     pub students: Exact,
+    /// The share of what goes in that is lost: steam, what clings to the pot. And in what.
+    pub loses: Option<(MeasureId, Option<Visible>)>,
     /// How long it keeps.
     pub keeps: Vec<Keeping>,
     /// What goes in, in order.
@@ -317,6 +319,19 @@ pub struct Ingredient {
     pub amount: Option<MeasureId>,
     /// Its share, and of what: `1.5 % of curd`.
     pub share: Option<(MeasureId, String)>,
+    /// The earlier lesson that leaves it over.
+    pub from: Option<From>,
+    /// What to take instead, for whoever lacks what the earlier lesson leaves.
+    pub instead: Option<Visible>,
+}
+
+/// The lesson that leaves an ingredient over, as the author named it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct From {
+    /// Its slug.
+    pub lesson: String,
+    /// Where it is named.
+    pub span: Span,
 }
 
 /// What a recipe makes.
@@ -394,6 +409,8 @@ pub struct Step {
     pub takes: Option<MeasureId>,
     /// Whether hands are busy.
     pub hands_on: Option<bool>,
+    /// Whether it is done at home, after the class: it takes no time of the session.
+    pub at_home: bool,
     /// The sign to look for.
     pub until: Option<Visible>,
     /// Any other named measure.

@@ -13,7 +13,7 @@ use std::collections::BTreeMap;
 
 const STEP: &[&str] = &[
     "id", "add", "in", "to", "at", "from", "for", "takes", "hands", "until", "measures", "way", "while", "after",
-    "heard-at",
+    "heard-at", "at-home",
 ];
 const RESCUE: &[&str] = &["sign", "do"];
 const MEASURE: &[&str] = &["amount", "scales"];
@@ -81,6 +81,7 @@ impl Context<'_> {
         let (to, at, from) = (read("to", TEMPERATURE), read("at", TEMPERATURE), read("from", TEMPERATURE));
         let (lasts, takes) = (read("for", TIME), read("takes", TIME));
         let place = At { index, id: &id };
+        let at_home = fields.get("at-home").and_then(|entry| self.flag(entry));
         let heard = fields.get("heard-at").and_then(|entry| self.moment(entry));
         Step {
             title: title.to_owned(),
@@ -99,6 +100,7 @@ impl Context<'_> {
             until: fields
                 .get("until")
                 .and_then(|entry| self.visible_text("until", &entry.value, "clean break", Some(index))),
+            at_home: at_home.unwrap_or(false),
             measures: fields
                 .get("measures")
                 .map_or_else(BTreeMap::new, |entry| self.own_measures(entry, &format!("steps.{id}.measures"), owner)),
@@ -192,11 +194,16 @@ impl Context<'_> {
 
     /// Whether an author says that a measure grows with the batch, or that it does not.
     pub fn scales(&mut self, fields: &Fields<'_>) -> Option<bool> {
-        let entry = fields.get("scales")?;
-        if let ValueKind::Flag(scales) = entry.value.kind {
-            return Some(scales);
+        fields.get("scales").and_then(|entry| self.flag(entry))
+    }
+
+    /// `true` or `false`.
+    fn flag(&mut self, entry: &Entry) -> Option<bool> {
+        if let ValueKind::Flag(flag) = entry.value.kind {
+            return Some(flag);
         }
-        wrong_type("scales", &entry.value, "true or false, without quotes", "scales = false", self.sink);
+        let example = format!("{} = true", entry.key);
+        wrong_type(&entry.key, &entry.value, "true or false, without quotes", &example, self.sink);
         None
     }
 

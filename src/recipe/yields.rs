@@ -1,7 +1,7 @@
 //! What a recipe makes, leaves and how long it keeps; and the recipe block as a whole.
 
-use super::context::{COUNT, Context, Line, STUFF, TEMPERATURE, TIME, Want};
-use super::model::{Ingredient, Keeping, Leftover, Owner, Product, Recipe};
+use super::context::{COUNT, Context, Line, SHARE, STUFF, TEMPERATURE, TIME, Want};
+use super::model::{Ingredient, Keeping, Leftover, MeasureId, Owner, Product, Recipe, Visible};
 use super::names::{Named, Names, same_thing};
 use super::table::{Fields, list, table};
 use crate::diag::{Code, Confidence, Diagnostic};
@@ -16,6 +16,7 @@ const RECIPE: &[&str] = &[
     "scale-by",
     "scale-within",
     "students-per-batch",
+    "loses",
     "keeps",
     "ingredients",
     "equipment",
@@ -61,6 +62,7 @@ impl Context<'_> {
         let keeps = fields
             .get("keeps")
             .map_or_else(Vec::new, |entry| self.keeps(entry, makes.as_ref(), &leaves, sure_of_yields));
+        let loses = fields.get("loses").and_then(|entry| self.loses(entry));
         let scale_by = fields.get("scale-by").and_then(|entry| {
             let name = self.id_text("scale-by", &entry.value, "milk")?;
             self.look_up(name, "ingredient", &names.ingredients, names.sure_of_ingredients)
@@ -82,6 +84,7 @@ impl Context<'_> {
             scale_by,
             scale_within,
             students: students.unwrap_or(Exact::ONE),
+            loses,
             keeps,
             ingredients,
             equipment: pieces,
@@ -110,6 +113,14 @@ impl Context<'_> {
         }
         let amount = self.measure("makes", amount, span, Owner::Product { lesson: self.lesson });
         Some(Product { name: rest.text, amount })
+    }
+
+    /// `3–10 % steam, and what clings to the cloth`
+    fn loses(&mut self, entry: &Entry) -> Option<(MeasureId, Option<Visible>)> {
+        let Line { amount, span, rest } = self.line("loses", &entry.value, SHARE)?;
+        let id = self.measure("loses", amount, span, Owner::Named { lesson: self.lesson });
+        let words = (!rest.text.is_empty()).then(|| self.visible(&rest, None));
+        Some((id, words))
     }
 
     fn leaves(&mut self, entry: &Entry) -> Vec<Leftover> {

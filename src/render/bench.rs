@@ -3,13 +3,10 @@
 use super::Cx;
 use super::live::Page;
 use super::recipe_view::packed;
-use crate::kitchen::{LiveData, live_number, live_ticks};
+use crate::kitchen::{LiveData, ROOM, live_number, live_ticks, vessels, walks};
 use crate::quantity::{Dimension, Exact};
-use crate::recipe::{Lesson, MeasureId, PartAmount, Recipe};
+use crate::recipe::{Lesson, MeasureId, Recipe};
 use serde_json::{Value, json};
-
-/// Of a pot, a fifth stays empty: what is hot rises and what is stirred slops (common practice).
-const ROOM: (i128, i128) = (4, 5);
 
 /// The live figures of a page and what its panel needs, as JSON that may stand in a script element. None for a page
 /// whose figures stand still.
@@ -72,52 +69,10 @@ pub(super) struct Pot {
 }
 
 pub(super) fn pots(cx: &Cx<'_>, lesson: &Lesson, recipe: &Recipe) -> Vec<Pot> {
-    let pots = recipe.equipment.iter().enumerate().filter_map(|(index, item)| {
-        let holds = cx.course.measure(item.holds?).amount;
-        let count = item.count.map_or(Exact::ONE, |id| cx.course.measure(id).amount.high.quantity.base());
-        let batch = fullest(cx, lesson, recipe, index) / Exact::new(ROOM.0, ROOM.1);
-        let room = holds.high.quantity.base() * count;
-        let volume = holds.dimension() == Dimension::Volume && batch > Exact::ZERO;
-        volume.then(|| Pot { name: item.name.text.clone(), most: room / batch, batch })
-    });
-    pots.collect()
-}
-
-/// The most that lies in a pot at one time: what steps that follow each other put into it. When another vessel is
-/// taken, the pot has been emptied.
-fn fullest(cx: &Cx<'_>, lesson: &Lesson, recipe: &Recipe, pot: usize) -> Exact {
-    let (mut most, mut now) = (Exact::ZERO, Exact::ZERO);
-    for step in &lesson.steps {
-        if step.vessels.is_empty() {
-            continue;
-        }
-        if step.vessels[..] != [pot] {
-            now = Exact::ZERO;
-            continue;
-        }
-        for part in &step.add {
-            now = now + volume_of(cx, recipe, part.ingredient, part.amount);
-        }
-        most = most.max(now);
-    }
-    most
-}
-
-/// In mL; what cannot be told as a volume takes no room.
-fn volume_of(cx: &Cx<'_>, recipe: &Recipe, ingredient: usize, amount: PartAmount) -> Exact {
-    let item = &recipe.ingredients[ingredient];
-    let (id, share) = match (amount, item.amount) {
-        (PartAmount::Amount(id), _) => (id, Exact::ONE),
-        (PartAmount::Fraction(fraction, _), Some(id)) => (id, fraction),
-        (PartAmount::All, Some(id)) => (id, Exact::ONE),
-        _ => return Exact::ZERO,
-    };
-    let quantity = cx.course.measure(id).amount.high.quantity;
-    let density = item.pantry.and_then(|row| cx.reference.pantry.get(row).density);
-    let volume = match (quantity.dimension(), density) {
-        (Dimension::Volume, _) => quantity.base(),
-        (Dimension::Mass, Some(density)) => quantity.base() / density,
-        _ => Exact::ZERO,
-    };
-    (share * volume).cut()
+    let pots = vessels(cx.course, cx.reference, recipe, &lesson.steps, &walks(&lesson.steps)).into_iter();
+    pots.map(|vessel| {
+        let batch = vessel.filled / Exact::new(ROOM.0, ROOM.1);
+        Pot { name: recipe.equipment[vessel.equipment].name.text.clone(), most: vessel.holds / batch, batch }
+    })
+    .collect()
 }

@@ -292,6 +292,7 @@ fn step(id: &str, title: &str, heading: usize, file: FileId) -> Step {
         lasts: None,
         takes: None,
         hands_on: None,
+        at_home: false,
         until: None,
         measures: BTreeMap::new(),
         way: None,
@@ -349,6 +350,8 @@ fn recipe(made: &mut Made, file: FileId) -> Recipe {
         pantry: made.reference.pantry.find(name),
         amount: Some(amount),
         share: None,
+        from: None,
+        instead: None,
     };
     let milk = Ingredient { note: Some(mapped(file, "not <homogenised>")), ..ingredient("milk", "whole milk", milk) };
     let salt = Ingredient { share: Some((share, "curd".to_owned())), ..ingredient("salt", "fine salt", salt) };
@@ -358,6 +361,7 @@ fn recipe(made: &mut Made, file: FileId) -> Recipe {
         leaves: vec![Leftover { id: "whey".to_owned(), name: "whey".to_owned(), amount: leaves }],
         scale_within: None,
         students: Exact::ONE,
+        loses: None,
         scale_by: Some(0),
         keeps: vec![Keeping { what: None, place: mapped(file, "covered in the fridge"), time: days, at: Some(cold) }],
         ingredients: vec![milk, salt],

@@ -1,15 +1,21 @@
 //! Rules about the model and about a lesson as a whole, one fault a file.
 
+mod balance;
 mod fits;
+mod leftovers;
 mod shares;
 mod spelling;
 mod stated;
+mod time;
 mod used_up;
 
+pub(super) use balance::unbalanced;
 pub(super) use fits::does_not_fit;
+pub(super) use leftovers::{not_enough_left, unknown_source};
 pub(super) use shares::share_apart;
 pub(super) use spelling::risky_spelling;
 pub(super) use stated::{not_spoken, not_stated};
+pub(super) use time::{out_of_order, over_session};
 pub(super) use used_up::not_used_up;
 
 use crate::recipe::{Course, Lesson};

@@ -5,36 +5,27 @@
 use super::Cx;
 use crate::check::candidates::fraction_of;
 use crate::diag::{Code, Diagnostic, Diagnostics};
+use crate::kitchen::Walk;
 use crate::quantity::Exact;
-use crate::recipe::{Part, PartAmount, Recipe, Step};
-use std::collections::BTreeSet;
+use crate::recipe::{Part, PartAmount, Recipe};
 
-pub(in crate::check) fn not_used_up(cx: &Cx<'_>, sink: &mut Diagnostics) {
+pub(in crate::check) fn not_used_up(cx: &Cx<'_>, walks: &[Walk], sink: &mut Diagnostics) {
     let Some(recipe) = &cx.lesson.recipe else { return };
     if cx.lesson.steps.is_empty() {
         return;
     }
-    let ways: BTreeSet<&str> = cx.lesson.steps.iter().filter_map(|step| step.way.as_deref()).collect();
-    let ways: Vec<Option<&str>> = if ways.is_empty() { vec![None] } else { ways.into_iter().map(Some).collect() };
     for ingredient in 0..recipe.ingredients.len() {
-        if let Some(found) = ways.iter().find_map(|way| check_way(cx, recipe, ingredient, *way)) {
+        if let Some(found) = walks.iter().find_map(|walk| check_walk(cx, recipe, ingredient, walk)) {
             sink.push(found);
         }
     }
 }
 
-/// What is wrong with one ingredient when one way is followed.
-fn check_way(cx: &Cx<'_>, recipe: &Recipe, ingredient: usize, way: Option<&str>) -> Option<Diagnostic> {
+/// What is wrong with one ingredient on one walk through the lesson.
+fn check_walk(cx: &Cx<'_>, recipe: &Recipe, ingredient: usize, walk: &Walk) -> Option<Diagnostic> {
     let item = &recipe.ingredients[ingredient];
-    let on_way = |step: &&Step| step.way.is_none() || step.way.as_deref() == way;
-    let parts: Vec<&Part> = cx
-        .lesson
-        .steps
-        .iter()
-        .filter(on_way)
-        .flat_map(|step| &step.add)
-        .filter(|part| part.ingredient == ingredient)
-        .collect();
+    let taken = walk.steps.iter().flat_map(|step| &cx.lesson.steps[*step].add);
+    let parts: Vec<&Part> = taken.filter(|part| part.ingredient == ingredient).collect();
     if parts.is_empty() {
         return Some(
             Diagnostic::new(Code::NotUsedUp, format!("no step uses the {}", item.name), item.id_span)
