@@ -31,6 +31,7 @@ mod measured;
 mod rounding;
 mod scale;
 mod spoons;
+pub mod sums;
 mod systems;
 mod words;
 
