@@ -310,11 +310,7 @@ pub struct Dose {
 
 impl Figures {
     /// Joins the lists of all files that are there.
-    pub(super) fn read(
-        sources: &Sources,
-        file: impl Fn(&str) -> Option<FileId>,
-        sink: &mut Diagnostics,
-    ) -> Figures {
+    pub(super) fn read(sources: &Sources, file: impl Fn(&str) -> Option<FileId>, sink: &mut Diagnostics) -> Figures {
         let mut all = Figures::default();
         for path in FIGURE_FILES {
             if let Some(more) = file(path).and_then(|file| read_table::<Figures>(sources, file, sink)) {

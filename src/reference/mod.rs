@@ -12,8 +12,8 @@ mod units;
 
 pub use facts::{Fact, Source};
 pub use figures::{
-    BrineDensity, CanningStep, CoolingStage, Dose, Figures, Food, FruitPer, HeatBand, Hold, JamLaw, Salometer, Saturation,
-    Syrup, Yeast, YieldRange,
+    BrineDensity, CanningStep, CoolingStage, Dose, Figures, Food, FruitPer, HeatBand, Hold, JamLaw, Salometer,
+    Saturation, Syrup, Yeast, YieldRange,
 };
 pub use load::{BUILT_IN, CourseTables, Manner, Reference};
 pub use pantry::{EU_ALLERGENS, Pantry, PantryEntry, Storage, Treatment, US_ALLERGENS};

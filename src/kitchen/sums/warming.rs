@@ -152,7 +152,8 @@ impl StageTime {
 pub fn cooling_stages(stages: &[CoolingStage], law: &str, bath: &Bath) -> Result<Vec<StageTime>, SumFault> {
     let mut times = Vec::new();
     for stage in stages.iter().filter(|stage| stage.law == law && stage.to_celsius < bath.start_celsius) {
-        let from_celsius = if stage.from_celsius < bath.start_celsius { stage.from_celsius } else { bath.start_celsius };
+        let from_celsius =
+            if stage.from_celsius < bath.start_celsius { stage.from_celsius } else { bath.start_celsius };
         let begins = bath_seconds_to(bath, from_celsius)?;
         let seconds = bath_seconds_to(bath, stage.to_celsius)? - begins;
         let (to_celsius, limit_seconds) = (stage.to_celsius, stage.seconds);
