@@ -1,8 +1,9 @@
 //! The sums of `kitchen::sums` against worked examples, each with where its answer comes from.
 //!
 //! *published*: the named text, standard, law or table gives the answer, or it follows from its figures by the
-//! arithmetic shown. *arithmetic*: a sum anyone can do in the head. *common practice*, *from memory*: so said. Where an answer was worked out for this file by another program,
-//! its name and version stand there. What cannot be is below: every such input is a fault, never a number.
+//! arithmetic shown. *arithmetic*: a sum anyone can do in the head. *common practice*, *from memory*: so said. Where
+//! an answer was worked out for this file by another program, its name and version stand there. What cannot be is
+//! below: every such input is a fault, never a number.
 
 use pottle::kitchen::sums::*;
 use pottle::quantity::Home;
@@ -315,8 +316,8 @@ fn boiling() -> Vec<Example> {
     ]
 }
 
-/// IAPWS-IF97, table 36, and the saturation temperatures of the Python packages `iapws` 1.5.5 (IAPWS-IF97, region 4) and
-/// CoolProp 8.0.0 (backend `IF97::Water`), which agree with each other to 1e-11; CoolProp's own equation of state
+/// IAPWS-IF97, table 36, and the saturation temperatures of the Python packages `iapws` 1.5.5 (IAPWS-IF97, region 4)
+/// and CoolProp 8.0.0 (backend `IF97::Water`), which agree with each other to 1e-11; CoolProp's own equation of state
 /// (IAPWS-95) lies within 0.008 K of them.
 fn saturation() -> Vec<Example> {
     let table = "IAPWS-IF97, table 36, published";

@@ -22,8 +22,8 @@ const N: [f64; 10] = [
 
 /// Pressure of the air, kPa: 101.325 (1 − 0.0065 h/288.15)^5.2559, the standard atmosphere (published, ISO 2533).
 ///
-/// −430 m (the lowest shore) to 9000 m. The formula's h is geopotential height, which at 5000 m is 4 m less than a map says: no
-/// matter here. Weather moves the pressure by 3 %, which is 1 °C of boiling point.
+/// −430 m (the lowest shore) to 9000 m. The formula's h is geopotential height, which at 5000 m is 4 m less than a
+/// map says: no matter here. Weather moves the pressure by 3 %, which is 1 °C of boiling point.
 pub fn pressure_kpa(metres: f64) -> Result<f64, SumFault> {
     within("altitude, m", metres, -430.0, 9000.0)?;
     Ok(101.325 * (1.0 - 0.0065 * metres / 288.15).powf(5.2559))
@@ -58,8 +58,8 @@ pub fn setting_celsius(metres: f64) -> Result<f64, SumFault> {
 
 /// Minutes that a boiling-water canner needs more at an altitude; nought up to the first row of the table.
 ///
-/// Up to the last row, 3048 m; there is no answer above it. The general table (published); the table of a tested recipe wins,
-/// and low-acid food needs a pressure canner at any altitude.
+/// Up to the last row, 3048 m; there is no answer above it. The general table (published); the table of a tested
+/// recipe wins, and low-acid food needs a pressure canner at any altitude.
 pub fn canning_extra_minutes(steps: &[CanningStep], metres: f64) -> Result<f64, SumFault> {
     let (Some(first), Some(last)) = (steps.first(), steps.last()) else {
         return Err(SumFault::Impossible("the table has no rows"));

@@ -57,8 +57,8 @@ pub fn leaven_parts(leaven_g: f64, hydration_percent: f64) -> Result<LeavenParts
     Ok(LeavenParts { flour_g, water_g: leaven_g - flour_g })
 }
 
-/// Yeast of one kind that raises like an amount of another: g to/from, by the table (common practice: fresh 1, active dry
-/// 0.4, instant 0.33).
+/// Yeast of one kind that raises like an amount of another: g to/from, by the table (common practice: fresh 1, active
+/// dry 0.4, instant 0.33).
 pub fn converted_yeast_g(yeasts: &[Yeast], grams: f64, from: &str, to: &str) -> Result<f64, SumFault> {
     amount("yeast, g", grams)?;
     let of = |id: &str| {

@@ -1,7 +1,7 @@
 //! Strength of brine on three bases, salt to weigh, density, dilution.
 //!
-//! "5 % brine" means three things, which differ by a twentieth: say which. Everything here goes through parts of salt in
-//! 100 parts of brine by weight, which neither temperature nor density moves.
+//! "5 % brine" means three things, which differ by a twentieth: say which. Everything here goes through parts of salt
+//! in 100 parts of brine by weight, which neither temperature nor density moves.
 
 use super::fault::{SumFault, amount, percent, positive, within};
 use super::lines::{between, piece};
@@ -77,7 +77,7 @@ pub fn salt_g_per_l(densities: &[BrineDensity], percent_by_weight: f64) -> Resul
 /// On the line ρ = ρ₀ + s (p − p₀) between two rows, g = p ρ/100 is a square of p.
 pub fn percent_from_g_per_l(densities: &[BrineDensity], g_per_l: f64) -> Result<f64, SumFault> {
     let grams = densities.iter().map(|row| (row.percent * row.kg_per_m3 / 100.0, row.percent));
-    let ((_, below), (_, above)) = piece("salt in a litre, g", grams, g_per_l)?;
+    let [(_, below), (_, above)] = piece("salt in a litre, g", grams, g_per_l)?;
     let (first, last) = (brine_kg_per_m3(densities, below)?, brine_kg_per_m3(densities, above)?);
     if above <= below {
         return Ok(above);
@@ -90,8 +90,8 @@ pub fn percent_from_g_per_l(densities: &[BrineDensity], g_per_l: f64) -> Result<
     Ok(((at_nought * at_nought + 400.0 * slope * g_per_l).sqrt() - at_nought) / (2.0 * slope))
 }
 
-/// Degrees of a salometer: 100 p/full, where `full_percent` is the strength its 100 degrees mean (26.395 % at 60 °F on the usual
-/// one, published; 25 % on some). 0 to 105 degrees.
+/// Degrees of a salometer: 100 p/full, where `full_percent` is the strength its 100 degrees mean (26.395 % at 60 °F
+/// on the usual one, published; 25 % on some). 0 to 105 degrees.
 pub fn salometer_degrees(percent_by_weight: f64, full_percent: f64) -> Result<f64, SumFault> {
     within("strength at 100 degrees, %", full_percent, 20.0, 30.0)?;
     within("degrees", 100.0 * percent_by_weight / full_percent, 0.0, 105.0)

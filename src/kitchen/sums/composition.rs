@@ -75,10 +75,11 @@ fn at([a, b, c]: [f64; 3], celsius: f64) -> f64 {
 
 /// Specific heat of a food, kJ/(kg·K): the sum of xᵢ cᵢ(t), after Choi and Okos.
 ///
-/// 0 to 150 °C (the equations go down to −40 °C, but water freezes). Published coefficients (ASHRAE handbook, as carried
-/// by programs that cite it). Two misprints go round: water as 4.1289 + 9.0864e−5 t − 5.4731e−6 t², and fat with 1.4733e−4;
-/// they make whole milk 3.85 instead of 3.89. Other published sums give 3.86 to 3.92 for the same milk, so 2 % is
-/// what a heating time can be trusted to. The melting of fat between about 15 and 35 °C is left out: cream takes more.
+/// 0 to 150 °C (the equations go down to −40 °C, but water freezes). Published coefficients (ASHRAE handbook, as
+/// carried by programs that cite it). Two misprints go round: water as 4.1289 + 9.0864e−5 t − 5.4731e−6 t², and fat
+/// with 1.4733e−4; they make whole milk 3.85 instead of 3.89. Other published sums give 3.86 to 3.92 for the same
+/// milk, so 2 % is what a heating time can be trusted to. The melting of fat between about 15 and 35 °C is left out:
+/// cream takes more.
 pub fn specific_heat_kj(fractions: &Fractions, celsius: f64) -> Result<f64, SumFault> {
     within("temperature, °C", celsius, 0.0, 150.0)?;
     let parts = fractions.checked()?;

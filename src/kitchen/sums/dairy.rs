@@ -19,8 +19,8 @@ impl CaseinFat {
     pub const PUBLISHED: CaseinFat = CaseinFat { fat_kept: 0.93, casein_lost: 0.1, salts: 1.09 };
 }
 
-/// Curd from 100 kg of milk, kg: (kept F + C − lost) salts/(1 − W), F and C in 100 parts of milk, W the part of water in
-/// the curd.
+/// Curd from 100 kg of milk, kg: (kept F + C − lost) salts/(1 − W), F and C in 100 parts of milk, W the part of water
+/// in the curd.
 ///
 /// Published formula. F 0 to 15, C 0.5 to 8, W 0.2 to 0.85. Its coefficients were made for firm curds; for wet ones it
 /// leaves out the whey proteins, so take it for a first guess.
@@ -39,8 +39,8 @@ pub fn curd_kg_per_100_kg(
     Ok((terms.fat_kept * fat_percent + casein_percent - terms.casein_lost) * terms.salts / (1.0 - moisture_part))
 }
 
-/// Butter from cream, kg: m F_cream kept/F_butter. A balance of fat, exact; `fat_kept` is the part that does not go off with
-/// the buttermilk, 1 without losses, about 0.99 well churned (from memory).
+/// Butter from cream, kg: m F_cream kept/F_butter. A balance of fat, exact; `fat_kept` is the part that does not go
+/// off with the buttermilk, 1 without losses, about 0.99 well churned (from memory).
 pub fn butter_kg(
     cream_kg: f64,
     cream_fat_percent: f64,
@@ -57,8 +57,8 @@ pub fn butter_kg(
     Ok(cream_kg * cream_fat_percent * fat_kept / butter_fat_percent)
 }
 
-/// What stays in the cloth when something drains, kg, by a balance of solids, exact: m (s − w)/(t − w), where s, t and w are the
-/// solids in 100 parts of what goes in, of what is wanted, and of the whey that runs off.
+/// What stays in the cloth when something drains, kg, by a balance of solids, exact: m (s − w)/(t − w), where s, t
+/// and w are the solids in 100 parts of what goes in, of what is wanted, and of the whey that runs off.
 pub fn drained_kg(kg: f64, solids_percent: f64, wanted_percent: f64, whey_percent: f64) -> Result<f64, SumFault> {
     amount("mass, kg", kg)?;
     percent("solids before, %", solids_percent)?;

@@ -79,8 +79,9 @@ pub fn top_up_kg(
 /// Water for a dough of a temperature, °C: (n + 1) dough − Σ others − friction, the factor being one more than the
 /// number of other things (flour, room, leaven).
 ///
-/// `friction_kelvin` is a *difference*: 8 °F of friction are 4.4 K, never −13 °C. Common practice of bakeries, published
-/// in baking-school examples; one bowl differs from another. The water must come out between freezing and boiling.
+/// `friction_kelvin` is a *difference*: 8 °F of friction are 4.4 K, never −13 °C. Common practice of bakeries,
+/// published in baking-school examples; one bowl differs from another. The water must come out between freezing and
+/// boiling.
 pub fn dough_water_celsius(dough_celsius: f64, others_celsius: &[f64], friction_kelvin: f64) -> Result<f64, SumFault> {
     within("dough, °C", dough_celsius, 0.0, 60.0)?;
     within("friction, K", friction_kelvin, 0.0, 40.0)?;

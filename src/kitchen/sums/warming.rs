@@ -104,9 +104,9 @@ fn gap_left(bath: &Bath, celsius: f64) -> Result<f64, SumFault> {
 
 /// Time from the start until a pot in a bath holds `target_celsius`, s.
 ///
-/// Newton's law of cooling (published): the gap to the bath shrinks by the same part each second;
-/// t = t₁ ln((target − bath)/(start − bath))/ln((reading − bath)/(start − bath)). Serves for warming too. It holds while
-/// the pot is stirred and the bath stays as it is; thick curd and a warming bath are slower.
+/// Newton's law of cooling (published): the gap to the bath shrinks by the same part each second; t = t₁ ln((target −
+/// bath)/(start − bath))/ln((reading − bath)/(start − bath)). Serves for warming too. It holds while the pot is
+/// stirred and the bath stays as it is; thick curd and a warming bath are slower.
 pub fn bath_seconds_to(bath: &Bath, target_celsius: f64) -> Result<f64, SumFault> {
     let closing = bath.closing_per_second()?;
     kitchen_celsius("target, °C", target_celsius)?;
@@ -146,9 +146,9 @@ impl StageTime {
 
 /// The stages of cooling of a law against a pot in a bath, in the order of the table.
 ///
-/// Each stage is held to its own limit, which is stricter than a law that counts both together. A pot that starts below
-/// the upper end of a stage is timed from its start; stages it starts below are left out. Limits: US Food Code, 57 to
-/// 21 °C in 2 h, then to 5 °C in 4 h (published). It is a forecast: only a thermometer shows that food is cold.
+/// Each stage is held to its own limit, which is stricter than a law that counts both together. A pot that starts
+/// below the upper end of a stage is timed from its start; stages it starts below are left out. Limits: US Food Code,
+/// 57 to 21 °C in 2 h, then to 5 °C in 4 h (published). It is a forecast: only a thermometer shows that food is cold.
 pub fn cooling_stages(stages: &[CoolingStage], law: &str, bath: &Bath) -> Result<Vec<StageTime>, SumFault> {
     let mut times = Vec::new();
     for stage in stages.iter().filter(|stage| stage.law == law && stage.to_celsius < bath.start_celsius) {
