@@ -100,9 +100,9 @@ fn warming() -> Vec<Example> {
             19.0,
         ),
         (
-            "steam tables (IAPWS-IF97): enthalpy of water 20 to 80 °C, 335.0 − 83.9 kJ/kg, published",
+            "iapws 1.5.5 (IAPWS-IF97): enthalpy of water from 20 to 80 °C at 101.325 kPa",
             energy_kj_of(&food("water"), 1.0, 20.0, 80.0),
-            251.1,
+            250.979,
             0.6,
         ),
         (
@@ -130,7 +130,7 @@ fn warming() -> Vec<Example> {
             0.0005,
         ),
         (
-            "water of 80 °C melts its own mass of ice to 0 °C: 80 cal/g, published",
+            "water of 80 °C melts its own mass of ice to 0 °C: 80 cal/g, from memory",
             ice_kg(1.0, 4.18, 79.8, 0.0),
             1.0,
             0.001,
@@ -320,7 +320,7 @@ fn boiling() -> Vec<Example> {
 /// and CoolProp 8.0.0 (backend `IF97::Water`), which agree with each other to 1e-11; CoolProp's own equation of state
 /// (IAPWS-95) lies within 0.008 K of them.
 fn saturation() -> Vec<Example> {
-    let table = "IAPWS-IF97, table 36, published";
+    let table = "IAPWS-IF97, table 36 from memory, and iapws 1.5.5 to all its digits";
     let library = "iapws 1.5.5 and CoolProp 8.0.0 (IF97)";
     let iapws_95 = "CoolProp 8.0.0, equation of state IAPWS-95";
     vec![
