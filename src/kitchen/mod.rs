@@ -36,6 +36,7 @@ mod room;
 mod rounding;
 mod scale;
 mod spoons;
+pub mod sums;
 mod systems;
 mod ways;
 mod words;

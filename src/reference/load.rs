@@ -1,6 +1,7 @@
 //! Loads the tables and joins the course's own to the built-in ones.
 
 use super::facts::{Fact, Source, read_facts, read_sources};
+use super::figures::Figures;
 use super::pantry::Pantry;
 use super::pantry_table::read_pantry;
 use super::units::{Oven, read_units};
@@ -19,6 +20,14 @@ pub const BUILT_IN: &[(&str, &str)] = &[
     ("shared/pantry.toml", include_str!("../../shared/pantry.toml")),
     ("shared/facts.toml", include_str!("../../shared/facts.toml")),
     ("shared/glossary.md", include_str!("../../shared/glossary.md")),
+    ("shared/sources-figures.toml", include_str!("../../shared/sources-figures.toml")),
+    ("shared/composition.toml", include_str!("../../shared/composition.toml")),
+    ("shared/holds.toml", include_str!("../../shared/holds.toml")),
+    ("shared/altitude.toml", include_str!("../../shared/altitude.toml")),
+    ("shared/brine.toml", include_str!("../../shared/brine.toml")),
+    ("shared/preserves.toml", include_str!("../../shared/preserves.toml")),
+    ("shared/yields.toml", include_str!("../../shared/yields.toml")),
+    ("shared/doses.toml", include_str!("../../shared/doses.toml")),
 ];
 
 /// Everything the trade knows that a course does not have to say.
@@ -32,6 +41,8 @@ pub struct Reference {
     pub pantry: Pantry,
     /// Measures that hold for every lesson.
     pub facts: Vec<Fact>,
+    /// Lists of figures behind the sums.
+    pub figures: Figures,
     /// Sources by id.
     pub sources: BTreeMap<String, Source>,
 }
@@ -84,7 +95,7 @@ impl Reference {
             None => (crate::quantity::UnitsBuilder::default().build(), Vec::new()),
         };
         let mut known = BTreeMap::new();
-        for path in ["shared/sources.toml", "shared/sources-pantry.toml"] {
+        for path in ["shared/sources.toml", "shared/sources-pantry.toml", "shared/sources-figures.toml"] {
             let Some(file) = shared(path) else { continue };
             known.extend(read_sources(sources, file, sink).into_iter().map(|source| (source.id.clone(), source)));
         }
@@ -99,7 +110,8 @@ impl Reference {
             let known: Vec<String> = facts.iter().map(|fact| fact.id.clone()).collect();
             facts.extend(new.into_iter().filter(|fact| !known.contains(&fact.id)));
         }
-        Reference { units, ovens, pantry, facts, sources: known }
+        let figures = Figures::read(sources, shared, sink);
+        Reference { units, ovens, pantry, facts, figures, sources: known }
     }
 
     /// Title of a source, or its id where no table lists it.

@@ -1,6 +1,7 @@
 //! Facts of the trade as data: units, pantry, facts, sources. Errors in the tables get places like any lesson's.
 
 mod facts;
+mod figures;
 pub(crate) mod load;
 mod pantry;
 mod pantry_table;
@@ -10,6 +11,10 @@ mod tests;
 mod units;
 
 pub use facts::{Fact, Source};
+pub use figures::{
+    BrineDensity, CanningStep, CoolingStage, Dose, Figures, Food, FruitPer, HeatBand, Hold, JamLaw, Salometer,
+    Saturation, Syrup, Yeast, YieldRange,
+};
 pub use load::{BUILT_IN, CourseTables, Manner, Reference};
 pub use pantry::{EU_ALLERGENS, Pantry, PantryEntry, Storage, Treatment, US_ALLERGENS};
 pub use status::Status;

@@ -1,13 +1,16 @@
 //! How well a figure is known.
 
 /// Where the confidence in a figure comes from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Deserialize)]
 pub enum Status {
     /// Read in its source.
+    #[serde(rename = "published")]
     Published,
     /// What the trade does, with no single source.
+    #[serde(rename = "common practice")]
     CommonPractice,
     /// Not read again in a source.
+    #[serde(rename = "from memory")]
     FromMemory,
 }
 

@@ -62,6 +62,11 @@ fn the_built_in_tables_have_no_fault() {
     for fact in &loaded.reference.facts {
         assert!(loaded.reference.sources.contains_key(&fact.source), "{}", fact.id);
     }
+    let cited: Vec<&str> = loaded.reference.figures.source_ids().collect();
+    assert!(cited.len() > 120, "{}", cited.len());
+    for source in cited {
+        assert!(loaded.reference.sources.contains_key(source), "a figure names the source {source}");
+    }
 }
 
 #[test]
