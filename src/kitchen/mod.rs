@@ -26,6 +26,7 @@
 mod balance;
 mod bulk;
 mod clock;
+mod curve;
 mod heat;
 mod leftovers;
 mod live;
@@ -44,6 +45,7 @@ mod words;
 pub use balance::{Balance, Weight, balance};
 pub use bulk::{Bulk, End, Taking, bulk};
 pub use clock::hours_and_minutes;
+pub use curve::{Leg, Point, curve};
 pub use heat::{Degrees, gas_mark};
 pub use leftovers::{Account, Source, accounts, source};
 pub use live::{Choice, Kitchens, LiveMeasure, LiveMention, Role, Shown, Thermometer};

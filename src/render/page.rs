@@ -7,6 +7,7 @@ use super::edition::Edition;
 use super::links::Links;
 use super::live::Page;
 use super::markdown::{Writer, without_notes};
+use super::plan::LessonPlan;
 use super::recipe_view::{amount_view, goes_in_view, leaves_view, makes_view, named_views, packed, recipe_view};
 use super::sections::{Block, Section, sections};
 use super::view::{
@@ -33,7 +34,7 @@ pub(super) fn lesson_page<'a>(cx: &'a Cx<'a>, course: &'a CourseView, index: usi
     let lesson = &cx.course.lessons[index];
     let live = Page::live(cx);
     let writer = Writer::new(&live, lesson.file, &lesson.folder, &lesson.headings, links);
-    let mut builder = Builder { cx: &live, lesson, writer };
+    let mut builder = Builder { cx: &live, lesson, plan: LessonPlan::new(cx, lesson), writer };
     let view = builder.lesson(course, index);
     let live = bench::live_json(&live, lesson);
     let summary = lesson.summary.as_ref().map(|summary| summary.text.clone());
@@ -55,13 +56,14 @@ pub(super) fn live_figures(cx: &Cx<'_>, course: &CourseView, index: usize) -> Op
     let lesson = &cx.course.lessons[index];
     let live = Page::live(cx);
     let writer = Writer::new(&live, lesson.file, &lesson.folder, &lesson.headings, Edition::site());
-    Builder { cx: &live, lesson, writer }.lesson(course, index);
+    Builder { cx: &live, lesson, plan: LessonPlan::new(cx, lesson), writer }.lesson(course, index);
     live.data().map(|(data, _)| data)
 }
 
 struct Builder<'a> {
     cx: &'a Page<'a>,
     lesson: &'a Lesson,
+    plan: LessonPlan,
     writer: Writer<'a>,
 }
 
@@ -96,6 +98,7 @@ impl<'a> Builder<'a> {
             take_home: Some(cx.links.take_home_page(&lesson.slug)),
             papers: Vec::new(),
             step_count: lesson.steps.len(),
+            plan: self.plan.view(cx, lesson),
             recipe: recipe_lists,
             parts,
             keeps,
@@ -175,6 +178,8 @@ impl<'a> Builder<'a> {
             id: step.id.clone(),
             title: step.title.clone(),
             gauges: gauges(cx, step),
+            begins: self.plan.begins(index),
+            at_home: step.at_home,
             goes_in,
             measures: named_views(cx, &step.measures),
             vessels_html,

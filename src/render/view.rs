@@ -135,12 +135,38 @@ pub(super) struct LessonView {
     /// Its papers.
     pub papers: Vec<PaperLinkView>,
     pub step_count: usize,
+    pub plan: Option<PlanView>,
     pub recipe: Option<RecipeView>,
     pub parts: Vec<PartView>,
     pub keeps: Vec<KeepView>,
     pub notes: Vec<NoteView>,
     pub previous: Option<LessonLinkView>,
     pub next: Option<LessonLinkView>,
+}
+
+/// The steps in time.
+#[derive(Debug, Serialize)]
+pub(super) struct PlanView {
+    /// A picture for each way through the lesson.
+    pub charts: Vec<ChartView>,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct ChartView {
+    /// The ways it follows, where there are several: `oven`.
+    pub ways: String,
+    /// `1 h 27 min in all, hands on 45 min`
+    pub told: String,
+    pub svg_html: String,
+}
+
+/// When a step begins.
+#[derive(Debug, Serialize)]
+pub(super) struct MomentView {
+    /// Hours and minutes from the start: `0:20–0:25`.
+    pub text: String,
+    /// The same in seconds, for the script.
+    pub seconds: String,
 }
 
 /// A PDF of a lesson.
@@ -241,6 +267,10 @@ pub(super) struct StepView {
     pub section: SectionView,
     /// Temperatures and times, shown large.
     pub gauges: Vec<GaugeView>,
+    /// When it begins, where the lesson has a plan.
+    pub begins: Option<MomentView>,
+    /// Whether it is done at home.
+    pub at_home: bool,
     pub goes_in: Vec<GoesInView>,
     /// Named measures, with their keys as names.
     pub measures: Vec<NamedView>,
