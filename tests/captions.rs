@@ -320,11 +320,8 @@ fn a_site_holds_the_captions_and_the_chapters() {
          Pour in the juice --&gt; &lt;now&gt;\n\n3\n00:01:30.500 --> 00:01:49.500\nLet it clear\n"
     );
     let page = &pages["curd.html"];
-    assert!(page.contains("in the recording at <time datetime=\"PT50.5S\">0:50</time>"), "{page}");
-    assert!(
-        page.contains("href=\"captions&#x2F;curd.chapters.vtt\"")
-            || page.contains("href=\"captions/curd.chapters.vtt\"")
-    );
+    assert!(page.contains("in the recording at <time datetime=PT50.5S>0:50</time>"), "{page}");
+    assert!(page.contains("href=captions/curd.chapters.vtt>"));
     assert!(!page.contains("#t="));
 }
 

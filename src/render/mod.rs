@@ -18,6 +18,7 @@ mod html;
 mod index;
 mod inline;
 mod lean;
+mod lean_page;
 mod links;
 mod live;
 mod markdown;
@@ -52,6 +53,7 @@ use amounts::Printer;
 use assets::Assets;
 use edition::Edition;
 use highlight::Highlighter;
+use lean_page::lean_page;
 use links::Links;
 use mentions::MentionIndex;
 use paper::Papers;
@@ -95,16 +97,27 @@ pub fn live_figures(project: &Project, course: &CheckedCourse, lesson: usize) ->
 
 /// Every output file, in memory. Faults of templates come back as findings on the template.
 pub fn render(project: &Project, course: &CheckedCourse) -> Result<Site, Diagnostics> {
+    render_with(project, course, lean_page)
+}
+
+/// The same; `finish` has the last word on pages that our own templates make.
+fn render_with(
+    project: &Project,
+    course: &CheckedCourse,
+    finish: impl Fn(&str) -> String,
+) -> Result<Site, Diagnostics> {
     let theme = Theme::load(project)?;
     let cx = Cx::new(project, course);
     let shell = index::course_view(&cx);
-    let (plain, on_lessons, alone) = (Assets::plain(&theme), Assets::lesson(&theme), Assets::alone(&theme));
+    let (plain, alone) = (Assets::plain(&theme), Assets::alone(&theme));
+    let on_lessons = [false, true].map(|rare| Assets::lesson(&theme, rare));
     let mut site = Site::empty();
     let mut papers = Papers::new(cx.course);
     let mut faults = Diagnostics::default();
     let mut uses = TermUses::default();
     let mut put = |name: String, made: Result<String, Diagnostics>, site: &mut Site| match made {
-        Ok(text) => site.put(name, text.into_bytes()),
+        Ok(text) if theme.has_own_templates() => site.put(name, text.into_bytes()),
+        Ok(text) => site.put(name, finish(&text).into_bytes()),
         Err(found) => faults.extend(found),
     };
     for lesson in 0..cx.course.lessons.len() {
@@ -114,7 +127,7 @@ pub fn render(project: &Project, course: &CheckedCourse) -> Result<Site, Diagnos
         made.pictures.iter().for_each(|picture| site.put_picture(project, &cx.links, picture));
         let spoken = captions::files(&project.sources, &cx.course.lessons[lesson]);
         spoken.into_iter().for_each(|(path, bytes)| site.put(path, bytes));
-        put(made.name, theme.render("lesson.html", &made.view, &on_lessons), &mut site);
+        put(made.name, theme.render("lesson.html", &made.view, &on_lessons[usize::from(made.rare)]), &mut site);
         let made = take_home::take_home_page(&cx, &shell, lesson);
         put(made.name, theme.render("take-home.html", &made.view, &alone), &mut site);
     }

@@ -25,6 +25,8 @@ pub(super) struct LessonPage<'a> {
     pub view: PageView<'a, LessonBody>,
     /// Terms linked, with the fragment of their first use.
     pub uses: BTreeMap<usize, String>,
+    /// Whether it shows what few pages do.
+    pub rare: bool,
     /// Pictures shown, by path in the course folder.
     pub pictures: BTreeSet<String>,
 }
@@ -47,6 +49,7 @@ pub(super) fn lesson_page<'a>(cx: &'a Cx<'a>, course: &'a CourseView, index: usi
         name: Links::lesson_page(&lesson.slug),
         view: PageView { course, page, body: LessonBody { lesson: view, live } },
         uses: builder.writer.state.uses,
+        rare: builder.writer.state.rare,
         pictures: builder.writer.state.pictures,
     }
 }

@@ -60,13 +60,15 @@ fn view(cx: &Page<'_>, id: MeasureId, name: Option<String>, printed: Printed, li
     let (live, other_live) = cx.list(id, name, &Listed { other: printed.other.as_ref(), ..listed });
     let low = listed.amount.low.quantity.base();
     let mark = |number: Option<usize>| number.map_or(String::new(), |number| format!(" data-m=\"{number}\""));
-    let mut mark_html = mark(live);
+    let still_html = mark(live);
+    let mut mark_html = still_html.clone();
     if listed.amount.dimension() == Dimension::Time && live.is_some() {
         mark_html.push_str(&format!(" data-t=\"{}\"", low.round_to(Exact::ONE)));
     }
     let other_mark_html = mark(other_live);
     AmountView {
         mark_html,
+        still_html,
         other_mark_html,
         live,
         other_live,

@@ -48,6 +48,8 @@ pub(super) struct LessonLinkView {
 pub(super) struct AmountView {
     /// Attributes of its element, and of its conversion's: their numbers among the page's live figures.
     pub mark_html: String,
+    /// The first where no timer begins.
+    pub still_html: String,
     pub other_mark_html: String,
     /// The first number.
     #[serde(skip)]

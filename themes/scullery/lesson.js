@@ -30,7 +30,7 @@ const Lesson = (() => {
   let whole;
   const words = [...document.querySelectorAll("[data-m]")].map((span) => {
     const text = span.textContent,
-      word = { span, mention: span.dataset.m, was: text, text, full: "", alt: span.closest(".alt") };
+      word = { span, mention: span.dataset.m, was: text, text, full: "", alt: span.closest(".alt, .other") };
     if (word.mention) whole = word;
     whole.full += text;
     if (word.mention && !span.closest("a, button")) {
