@@ -9,6 +9,7 @@ mod amounts;
 mod assets;
 mod bench;
 mod captions;
+mod codes;
 mod edition;
 mod faults;
 mod glossary;
@@ -108,6 +109,7 @@ pub fn render(project: &Project, course: &CheckedCourse) -> Result<Site, Diagnos
     for lesson in 0..cx.course.lessons.len() {
         let mut made = page::lesson_page(&cx, &shell, lesson, Edition::site());
         made.view.body.lesson.papers = papers.put(&cx, lesson, &mut site);
+        codes::put(&mut made.view.body.lesson, &mut site);
         uses.add(lesson, made.uses);
         made.pictures.iter().for_each(|picture| site.put_picture(project, &cx.links, picture));
         let spoken = captions::files(&project.sources, &cx.course.lessons[lesson]);

@@ -3,6 +3,7 @@
 use super::Cx;
 use super::bench;
 use super::captions::{heard_view, recording_view};
+use super::codes;
 use super::edition::Edition;
 use super::links::Links;
 use super::live::Page;
@@ -92,6 +93,7 @@ impl<'a> Builder<'a> {
             makes: recipe.and_then(|recipe| makes_view(cx, recipe)),
             leaves: recipe.map_or(Vec::new(), |recipe| leaves_view(cx, recipe)),
             session: lesson.session.map(|id| amount_view(cx, id)),
+            code: codes::of_lesson(cx, lesson),
             recording: recording_view(lesson),
             take_home: Some(cx.links.take_home_page(&lesson.slug)),
             papers: Vec::new(),
@@ -183,6 +185,7 @@ impl<'a> Builder<'a> {
             way: step.way.clone(),
             beside: step.beside.and_then(|other| self.step_link(other)),
             after: step.after.iter().filter_map(|other| self.step_link(*other)).collect(),
+            code: codes::of_step(cx, lesson, index),
             heard: heard_view(lesson, step),
             section: self.section(section, slug),
         }

@@ -129,6 +129,8 @@ pub(super) struct LessonView {
     pub makes: Option<NamedView>,
     pub leaves: Vec<NamedView>,
     pub session: Option<AmountView>,
+    /// The code of this page, for paper.
+    pub code: Option<CodeView>,
     pub recording: Option<RecordingView>,
     /// The lesson as one file.
     pub take_home: Option<String>,
@@ -252,7 +254,22 @@ pub(super) struct StepView {
     pub way: Option<String>,
     pub beside: Option<StepLinkView>,
     pub after: Vec<StepLinkView>,
+    /// The code that leads here, for paper.
+    pub code: Option<CodeView>,
     pub heard: Option<HeardView>,
+}
+
+/// A QR code as a picture.
+#[derive(Debug, PartialEq, Eq, Serialize)]
+pub(super) struct CodeView {
+    pub href: String,
+    /// Width and height in pixels of a style sheet.
+    pub side: String,
+    /// Where the picture lies on the site, and the picture.
+    #[serde(skip)]
+    pub path: String,
+    #[serde(skip)]
+    pub svg: String,
 }
 
 /// When a step begins in the recording.

@@ -191,7 +191,7 @@ fn lesson_part(cx: &Cx<'_>, index: usize, choice: &HandoutChoice, alone: bool) -
 }
 
 /// The code of the lesson's page, as it shows the lesson here.
-fn page_code(cx: &Cx<'_>, lesson: &Lesson, shown: &Choice) -> Option<Code> {
+pub(crate) fn page_code(cx: &Cx<'_>, lesson: &Lesson, shown: &Choice) -> Option<Code> {
     let address = cx.course.address.as_ref()?;
     let page = encoded(&Links::lesson_page(&lesson.slug));
     let state = link_state(shown).join("&");
