@@ -88,7 +88,7 @@ fn say_what_the_page_says(course: &Course, lesson: usize, pdf: &Pdf, choice: &Ch
     compared
 }
 
-/// Temperatures and times are in the largest type: capitals of 24 pt can be read at a metre (16 to 22 minutes of arc,
+/// Temperatures and times, in each unit, are in the largest type: capitals of 24 pt can be read at a metre (16 to 22 minutes of arc,
 /// as ISO 9241-3 asks of displays).
 fn figures_are_large(course: &Course, lesson: usize, pdf: &Pdf, choice: &Choice, what: &str) {
     let steps = steps(course, lesson, choice);
@@ -96,11 +96,12 @@ fn figures_are_large(course: &Course, lesson: usize, pdf: &Pdf, choice: &Choice,
         let head = format!("{number} of {} ", steps.len());
         let front = pdf.leaves.iter().find(|leaf| leaf.text().starts_with(&head)).expect("its front");
         for gauge in &step.gauges {
-            let Some((from, to)) = gauge.mentions.first() else { continue };
             let large: String =
                 front.words.iter().filter(|word| front.size_of(word) >= 24.0).map(|word| word.text.as_str()).collect();
-            let figure: String = gauge.words[*from..*to].split_whitespace().collect();
-            assert!(large.contains(&figure), "{what}, step {}: “{figure}” is not among “{large}”", step.id);
+            for (from, to) in &gauge.mentions {
+                let figure: String = gauge.words[*from..*to].split_whitespace().collect();
+                assert!(large.contains(&figure), "{what}, step {}: “{figure}” is not among “{large}”", step.id);
+            }
         }
     }
 }

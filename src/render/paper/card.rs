@@ -13,7 +13,7 @@ use crate::render::sections::{Block as Part, Section, sections};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Sizes of type on a card, in points. Nothing is set smaller than 12 pt, the least that guides on clear print allow;
-/// figures are at least 24 pt, whose capitals can be read at one metre.
+/// figures are at least 24 pt in both systems of units, whose capitals can be read at one metre.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Sizes {
     pub words: f32,

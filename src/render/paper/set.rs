@@ -12,6 +12,8 @@ use std::rc::Rc;
 const FRAME: f32 = 1.0;
 const HEAVY: f32 = 4.0;
 const INSIDE: f32 = 6.0;
+/// Every reading of a figure is as large as this on a card: its capitals can be read at one metre.
+const LARGE: f32 = 24.0;
 /// A box of so many lines is not parted.
 const SHORT: usize = 7;
 
@@ -257,7 +259,7 @@ impl<'f> Setter<'f> {
 fn figure_words(figure: &Figure, large: f32) -> Words {
     let mut words = vec![Run::plain(format!("{}\n", figure.label)), Run::bold(figure.value.as_str()).sized(large)];
     if let Some(other) = &figure.other {
-        words.push(Run::plain(format!(" {other}")));
+        words.push(Run::plain(format!(" {other}")).sized((0.8 * large).max(LARGE).min(large)));
     }
     words
 }
