@@ -47,9 +47,7 @@ fn step_words(pdf: &Pdf, step: usize, of: usize, line: &str) -> Vec<Word> {
     let head = format!("{step} of {of}");
     let opens = |leaf: &&Leaf| leaf.text().starts_with(&head) && !leaf.text().starts_with(&format!("{head}0"));
     let mut found = Vec::new();
-    // Fronts first, as one reads them; then backs.
-    let (fronts, backs) = (pdf.leaves.iter().step_by(2), pdf.leaves.iter().skip(1).step_by(2));
-    for leaf in fronts.chain(backs).filter(opens) {
+    for leaf in pdf.leaves.iter().filter(opens) {
         let foot = leaf.words.iter().map(|word| word.place.top).fold(0.0, f64::max);
         let mut words: Vec<Word> = leaf.words.iter().filter(|word| word.place.top < foot - 2.0).cloned().collect();
         let lengths = (0..words.len().min(60)).rev();

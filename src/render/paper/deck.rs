@@ -29,32 +29,32 @@ pub(crate) struct SetCard {
 }
 
 impl Deck<'_, '_> {
-    /// A card, and those on which it goes on. A cover goes on from its front to its back.
+    /// A card, and those on which it goes on: from the front to the back, then to the next.
     pub(crate) fn card(&mut self, text: &CardText) -> Vec<SetCard> {
         let width = self.room().0;
         let section = self.setter.tree.add(None, Role::Section);
-        let mut front: VecDeque<Slab> = {
+        let mut rest: VecDeque<Slab> = {
             let blocks = self.front(text);
             self.setter.blocks(Some(section), &blocks, width).into()
         };
-        let mut back: VecDeque<Slab> = self.setter.blocks(Some(section), &text.back, width).into();
-        let flows = text.number.is_none();
-        if flows {
-            front.append(&mut back);
+        let mut behind: VecDeque<Slab> = self.setter.blocks(Some(section), &text.back, width).into();
+        if text.number.is_none() {
+            rest.append(&mut behind);
         }
         let mut cards = Vec::new();
-        while cards.is_empty() || !front.is_empty() || !back.is_empty() {
+        while cards.is_empty() || !rest.is_empty() {
             let number = cards.len();
             let place = self.place(text, number);
             let name = format!("{place}: {}", letters(&text.title));
             let above = (number > 0).then(|| format!("{place}: {}", short(&letters(&text.title))));
-            // Where only the back goes on, it does so on the front of a card: nobody looks behind an empty one.
-            let first = if front.is_empty() { &mut back } else { &mut front };
-            let placed = self.side(first, above, text.number);
-            let above = format!("{place}, back");
-            let behind = if flows { &mut front } else { &mut back };
-            let behind = if behind.is_empty() { Vec::new() } else { self.side(behind, Some(above), text.number) };
-            cards.push(SetCard { front: placed, back: behind, name });
+            let placed = self.side(&mut rest, above, text.number);
+            let goes_on = if rest.is_empty() { "" } else { " … continued" };
+            // What the front has no room for goes on behind, and what belongs there comes after it. Nothing begins behind
+            // an empty front: nobody looks there.
+            rest.append(&mut behind);
+            let above = format!("{place}, back{goes_on}");
+            let back = if rest.is_empty() { Vec::new() } else { self.side(&mut rest, Some(above), text.number) };
+            cards.push(SetCard { front: placed, back, name });
         }
         cards
     }
