@@ -30,7 +30,7 @@ impl CardWriter<'_> {
         }
         let mut back = self.time_plan();
         back.append(&mut self.beware(choice));
-        CardText { number: None, title: plain(lesson.title.as_str()), front, back, code: None }
+        CardText { number: None, title: plain(lesson.title.as_str()), front, rescues: Vec::new(), back, code: None }
     }
 
     pub(crate) fn makes(&mut self, recipe: &Recipe) -> Vec<Block> {

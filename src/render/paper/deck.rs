@@ -10,6 +10,9 @@ use super::sheet::{Imposition, Paper};
 use super::tags::Role;
 use std::collections::VecDeque;
 
+/// Above words that go on behind a card.
+const GOES_ON: &str = "Continued from the front";
+
 /// What stands on every card of a set.
 pub(crate) struct Deck<'a, 'f> {
     pub setter: &'a mut Setter<'f>,
@@ -37,6 +40,7 @@ impl Deck<'_, '_> {
             let blocks = self.front(text);
             self.setter.blocks(Some(section), &blocks, width).into()
         };
+        let mut rescues: VecDeque<Slab> = self.setter.blocks(Some(section), &text.rescues, width).into();
         let mut behind: VecDeque<Slab> = self.setter.blocks(Some(section), &text.back, width).into();
         if text.number.is_none() {
             rest.append(&mut behind);
@@ -47,16 +51,29 @@ impl Deck<'_, '_> {
             let place = self.place(text, number);
             let name = format!("{place}: {}", letters(&text.title));
             let above = (number > 0).then(|| format!("{place}: {}", short(&letters(&text.title))));
-            let placed = self.side(&mut rest, above, text.number);
-            let goes_on = if rest.is_empty() { "" } else { " … continued" };
-            // What the front has no room for goes on behind, and what belongs there comes after it. Nothing begins behind
-            // an empty front: nobody looks there.
-            rest.append(&mut behind);
-            let above = format!("{place}, back{goes_on}");
+            let front = self.side(&mut rest, above, text.number);
+            if number == 0 {
+                // What the front has no room for goes on behind, after the rescues, which keep their place.
+                if text.number.is_some() && !rest.is_empty() {
+                    rescues.push_back(self.goes_on(width));
+                }
+                rescues.append(&mut rest);
+                rest = std::mem::take(&mut rescues);
+                rest.append(&mut behind);
+            }
+            let above = format!("{place}, back");
             let back = if rest.is_empty() { Vec::new() } else { self.side(&mut rest, Some(above), text.number) };
-            cards.push(SetCard { front: placed, back, name });
+            cards.push(SetCard { front, back, name });
         }
         cards
+    }
+
+    /// The line between what belongs on a back and the words that go on there.
+    fn goes_on(&mut self, width: f32) -> Slab {
+        let text = self.setter.text(&[Run::bold(GOES_ON)], self.sizes.words, width, Fit::Left);
+        let height = text.height(0);
+        let marks = vec![Mark::Line { text, line: 0, x: 0.0, y: 0.0, node: None }];
+        Slab { height, gap: 0.6 * self.sizes.words, glued: true, marks }
     }
 
     /// `3 of 8`, `3 of 8, continued`, `3 of 8, continued 2`.
