@@ -71,7 +71,7 @@ impl Deck<'_, '_> {
     /// The line between what belongs on a back and the words that go on there.
     fn goes_on(&mut self, width: f32) -> Slab {
         let text = self.setter.text(&[Run::bold(GOES_ON)], self.sizes.words, width, Fit::Left);
-        let height = text.height(0);
+        let height = text.height(0) + 0.2 * self.sizes.words;
         let marks = vec![Mark::Line { text, line: 0, x: 0.0, y: 0.0, node: None }];
         Slab { height, gap: 0.6 * self.sizes.words, glued: true, marks }
     }

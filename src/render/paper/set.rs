@@ -178,7 +178,8 @@ impl<'f> Setter<'f> {
 
     /// Figures with their labels above them, as many in a row as fit.
     fn figures(&mut self, parent: Option<NodeId>, figures: &[Figure], sizes: (f32, f32), width: f32) -> Vec<Slab> {
-        let between = sizes.1 * 0.4;
+        // Much more than the blank between a figure and its other reading.
+        let between = sizes.1 * 0.8;
         let mut slabs: Vec<Slab> = Vec::new();
         let mut x = f32::INFINITY;
         for figure in figures {
