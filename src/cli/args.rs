@@ -95,7 +95,8 @@ pub struct CardsArgs {
     /// The size of a card
     #[arg(long, value_enum, default_value_t = CardPaper::A6)]
     pub paper: CardPaper,
-    /// Several cards to a sheet, with marks to cut by [if you leave it out: each card is a page]
+    /// Several cards to a sheet, with marks to cut by [if you leave it out: each card is a page]. A6 and A5 fill A4 with no
+    /// room between cards: cut them apart before you laminate
     #[arg(long, value_enum)]
     pub sheet: Option<SheetPaper>,
     /// Along which edge the printer turns a sheet for its other side

@@ -76,7 +76,10 @@ pub(crate) fn chart(cx: &Cx<'_>, lesson: &Lesson, plan: &Plan, ways: &[String]) 
     }
     let bars = plan.slots.len() as f32 * ROW;
     let legs = curve(cx.course, cx.reference, lesson, plan, |id| is_oven(cx, id));
-    let height = if legs.len() < 2 { bars } else { bars + draw_curve(cx, &legs, &axis, bars, &mut shapes) };
+    let curve = if legs.len() < 2 { 0.0 } else { draw_curve(cx, &legs, &axis, bars, &mut shapes) };
+    let height = bars + curve + 1.5 * TYPE;
+    let legend = "filled: hands on; hollow: hands off; thin: may take longer";
+    shapes.push(Shape::Text { x: 0.0, y: height - 3.0, text: legend.to_owned(), at_end: false, moment: None });
     Some(Chart { height, shapes, told: told(plan), ways: ways.to_vec() })
 }
 
@@ -89,7 +92,7 @@ fn shortened(title: &str) -> String {
 }
 
 /// `0:25`, `0:20–0:25`: hours and minutes from the start.
-pub(crate) fn clock(moment: Bounds) -> String {
+fn clock(moment: Bounds) -> String {
     let one = |seconds: Seconds| {
         let minutes = (seconds + 30) / 60;
         format!("{}:{:02}", minutes / 60, minutes % 60)
@@ -192,7 +195,13 @@ fn draw_curve(cx: &Cx<'_>, legs: &[Leg], axis: &Axis, top: f32, shapes: &mut Vec
 impl Chart {
     /// As SVG that stands in a page and takes its colours from there. Moments carry their seconds in `data-at`.
     pub(crate) fn to_svg(&self) -> String {
-        let mut out = format!("<svg viewBox=\"0 0 {} {}\" aria-hidden=\"true\">", num(WIDTH), num(self.height));
+        let mut out = format!(
+            "<svg viewBox=\"0 0 {} {}\" width=\"{}\" height=\"{}\">",
+            num(WIDTH),
+            num(self.height),
+            num(WIDTH),
+            num(self.height)
+        );
         for shape in &self.shapes {
             match shape {
                 Shape::Bar { x, y, width, height, filled } => {
@@ -218,7 +227,7 @@ impl Chart {
 }
 
 /// The seconds of a moment, for the script: one number, or two.
-pub(crate) fn seconds(moment: Bounds) -> String {
+fn seconds(moment: Bounds) -> String {
     if moment.least == moment.most { moment.most.to_string() } else { format!("{} {}", moment.least, moment.most) }
 }
 

@@ -204,7 +204,10 @@ impl<'a> Page<'a> {
 
 /// What a measure is, for whoever cooks by it.
 fn name_of(course: &Course, id: MeasureId) -> String {
-    capital(plain_name(course, id))
+    let name = plain_name(course, id);
+    // Kind and figure stand beside it.
+    let short = ["the time that ", "the temperature that "].iter().find_map(|start| name.strip_prefix(start));
+    capital(short.map_or(name.clone(), str::to_owned))
 }
 
 fn capital(text: String) -> String {

@@ -10,6 +10,7 @@ mod assets;
 mod bench;
 mod captions;
 mod chart;
+mod codes;
 mod edition;
 mod faults;
 mod glossary;
@@ -123,6 +124,7 @@ fn render_with(
     for lesson in 0..cx.course.lessons.len() {
         let mut made = page::lesson_page(&cx, &shell, lesson, Edition::site());
         made.view.body.lesson.papers = papers.put(&cx, lesson, &mut site);
+        codes::put(&mut made.view.body.lesson, &mut site);
         uses.add(lesson, made.uses);
         made.pictures.iter().for_each(|picture| site.put_picture(project, &cx.links, picture));
         let spoken = captions::files(&project.sources, &cx.course.lessons[lesson]);

@@ -3,6 +3,7 @@
 use super::Cx;
 use super::bench;
 use super::captions::{heard_view, recording_view};
+use super::codes;
 use super::edition::Edition;
 use super::links::Links;
 use super::live::Page;
@@ -11,8 +12,8 @@ use super::plan::LessonPlan;
 use super::recipe_view::{amount_view, goes_in_view, leaves_view, makes_view, named_views, packed, recipe_view};
 use super::sections::{Block, Section, sections};
 use super::view::{
-    BlockView, CourseView, GaugeView, HeadView, KeepView, LessonBody, LessonView, PageView, PartView, SectionView,
-    StepLinkView, StepView,
+    BlockView, CourseView, GaugeView, HeadView, KeepView, LessonBody, LessonView, LossView, PageView, PartView,
+    SectionView, StepLinkView, StepView,
 };
 use crate::kitchen::LiveData;
 use crate::recipe::{Lesson, Step};
@@ -81,6 +82,10 @@ impl<'a> Builder<'a> {
         let summary_html = lesson.summary.as_ref().map(|summary| self.writer.visible_quietly(summary));
         let learn_html = lesson.learn.iter().map(|text| self.writer.visible_quietly(text)).collect();
         let recipe_lists = recipe.map(|recipe| recipe_view(cx, recipe, &mut self.writer));
+        let loses = recipe.and_then(|recipe| recipe.loses.as_ref()).map(|(id, words)| LossView {
+            amount: amount_view(cx, *id),
+            words_html: words.as_ref().map(|words| self.writer.visible_quietly(words)),
+        });
         let parts = self.parts(&sections);
         let keeps = self.keeps();
         let notes = self.writer.notes(&note_texts);
@@ -95,8 +100,10 @@ impl<'a> Builder<'a> {
             summary_html,
             learn_html,
             makes: recipe.and_then(|recipe| makes_view(cx, recipe)),
-            leaves: recipe.map_or(Vec::new(), |recipe| leaves_view(cx, recipe)),
+            leaves: recipe.map_or(Vec::new(), |recipe| leaves_view(cx, index, recipe)),
+            loses,
             session: lesson.session.map(|id| amount_view(cx, id)),
+            code: codes::of_lesson(cx, lesson),
             recording: recording_view(lesson),
             take_home: Some(cx.links.take_home_page(&lesson.slug)),
             papers: Vec::new(),
@@ -181,7 +188,6 @@ impl<'a> Builder<'a> {
             id: step.id.clone(),
             title: step.title.clone(),
             gauges: gauges(cx, step),
-            begins: self.plan.begins(index),
             at_home: step.at_home,
             goes_in,
             measures: named_views(cx, &step.measures),
@@ -191,6 +197,7 @@ impl<'a> Builder<'a> {
             way: step.way.clone(),
             beside: step.beside.and_then(|other| self.step_link(other)),
             after: step.after.iter().filter_map(|other| self.step_link(*other)).collect(),
+            code: codes::of_step(cx, lesson, index),
             heard: heard_view(lesson, step),
             section: self.section(section, slug),
         }

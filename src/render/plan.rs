@@ -1,9 +1,9 @@
-//! The plan of a lesson: a chart for each way through it, and when each step begins.
+//! The plan of a lesson: a chart for each way through it.
 
 use super::Cx;
-use super::chart::{Chart, chart, clock, seconds};
-use super::view::{ChartView, MomentView, PlanView};
-use crate::kitchen::{Bounds, Plan, plan, walks};
+use super::chart::{Chart, chart};
+use super::view::{ChartView, PlanView};
+use crate::kitchen::{Plan, plan, walks};
 use crate::recipe::Lesson;
 
 /// The plans of all ways through a lesson.
@@ -32,13 +32,5 @@ impl LessonPlan {
         let view = |chart: Chart| ChartView { ways: chart.ways.join(", "), svg_html: chart.to_svg(), told: chart.told };
         let charts: Vec<ChartView> = self.charts(cx, lesson).into_iter().map(view).collect();
         (!charts.is_empty()).then_some(PlanView { charts })
-    }
-
-    /// When a step begins, on whichever way.
-    pub(super) fn begins(&self, step: usize) -> Option<MomentView> {
-        let slots = self.plans.iter().flat_map(|(_, plan)| plan.slots.iter().filter(|slot| slot.step == step));
-        let moments = slots.map(|slot| slot.begins);
-        let all = moments.reduce(|a, b| Bounds { least: a.least.min(b.least), most: a.most.max(b.most) })?;
-        Some(MomentView { text: clock(all), seconds: seconds(all) })
     }
 }

@@ -3,9 +3,13 @@
 use super::Cx;
 use super::allergens;
 use super::amounts::{Printed, Thing};
+use super::links::Links;
 use super::live::{Listed, Page};
 use super::markdown::Writer;
-use super::view::{AmountView, EquipmentView, GoesInView, IngredientView, NamedView, RecipeView, ShareView};
+use super::view::{
+    AmountView, EquipmentView, GoesInView, IngredientView, LeavesView, LessonNameView, NamedView, RecipeView, ShareView,
+};
+use crate::kitchen::{Source, accounts};
 use crate::quantity::{Amount, Dimension, Exact};
 use crate::recipe::{Ingredient, Lesson, MeasureId, Owner, Part, PartAmount, Recipe};
 use std::collections::BTreeMap;
@@ -106,12 +110,34 @@ pub(super) fn named_views(cx: &Page<'_>, measures: &BTreeMap<String, MeasureId>)
 }
 
 /// What is left over and useful.
-pub(super) fn leaves_view(cx: &Page<'_>, recipe: &Recipe) -> Vec<NamedView> {
-    let named = |leftover: &crate::recipe::Leftover| NamedView {
+pub(super) fn leaves_view(cx: &Page<'_>, lesson: usize, recipe: &Recipe) -> Vec<LeavesView> {
+    let accounts = accounts(cx.course, cx.reference);
+    let taken_by = |leftover: usize| {
+        let own = Source { lesson, leftover: Some(leftover) };
+        let takers = accounts.iter().filter(|account| account.source == own).flat_map(|account| &account.takers);
+        let mut lessons: Vec<usize> = takers.map(|(lesson, ..)| *lesson).collect();
+        lessons.dedup();
+        lessons.into_iter().map(|lesson| lesson_name(cx, lesson)).collect()
+    };
+    let named = |(index, leftover): (usize, &crate::recipe::Leftover)| LeavesView {
         amount: amount_view(cx, leftover.amount),
         name: leftover.name.clone(),
+        taken_by: taken_by(index),
     };
-    recipe.leaves.iter().map(named).collect()
+    recipe.leaves.iter().enumerate().map(named).collect()
+}
+
+/// A lesson by its title and its page.
+pub(super) fn lesson_name(cx: &Cx<'_>, lesson: usize) -> LessonNameView {
+    let lesson = &cx.course.lessons[lesson];
+    LessonNameView { title: lesson.title.clone(), href: Links::lesson_page(&lesson.slug) }
+}
+
+/// The lesson that leaves an ingredient over.
+pub(super) fn from_lesson(cx: &Cx<'_>, ingredient: &Ingredient) -> Option<LessonNameView> {
+    let from = ingredient.from.as_ref()?;
+    let lesson = cx.course.lessons.iter().position(|lesson| lesson.slug == from.lesson)?;
+    Some(lesson_name(cx, lesson))
 }
 
 /// The lists of a recipe.
@@ -147,6 +173,8 @@ fn ingredient_view(cx: &Page<'_>, ingredient: &Ingredient, writer: &mut Writer<'
             .share
             .as_ref()
             .map(|(id, of)| ShareView { amount: amount_view(cx, *id), of: thing_name(of).to_owned() }),
+        from: from_lesson(cx, ingredient),
+        instead_html: ingredient.instead.as_ref().map(|words| writer.visible_quietly(words)),
         allergens: entry.map_or(Vec::new(), |entry| allergens::of_entry(entry, cx.course.home)),
     }
 }

@@ -129,8 +129,11 @@ pub(super) struct LessonView {
     pub summary_html: Option<String>,
     pub learn_html: Vec<String>,
     pub makes: Option<NamedView>,
-    pub leaves: Vec<NamedView>,
+    pub leaves: Vec<LeavesView>,
+    pub loses: Option<LossView>,
     pub session: Option<AmountView>,
+    /// The code of this page, for paper.
+    pub code: Option<CodeView>,
     pub recording: Option<RecordingView>,
     /// The lesson as one file.
     pub take_home: Option<String>,
@@ -144,6 +147,28 @@ pub(super) struct LessonView {
     pub notes: Vec<NoteView>,
     pub previous: Option<LessonLinkView>,
     pub next: Option<LessonLinkView>,
+}
+
+/// What is left over, and the lessons that take it.
+#[derive(Debug, Serialize)]
+pub(super) struct LeavesView {
+    pub amount: AmountView,
+    pub name: String,
+    pub taken_by: Vec<LessonNameView>,
+}
+
+/// A lesson by its title and its page.
+#[derive(Debug, Clone, Serialize)]
+pub(super) struct LessonNameView {
+    pub title: String,
+    pub href: String,
+}
+
+/// The share of what goes in that is lost, and in what.
+#[derive(Debug, Serialize)]
+pub(super) struct LossView {
+    pub amount: AmountView,
+    pub words_html: Option<String>,
 }
 
 /// The steps in time.
@@ -160,15 +185,6 @@ pub(super) struct ChartView {
     /// `1 h 27 min in all, hands on 45 min`
     pub told: String,
     pub svg_html: String,
-}
-
-/// When a step begins.
-#[derive(Debug, Serialize)]
-pub(super) struct MomentView {
-    /// Hours and minutes from the start: `0:20–0:25`.
-    pub text: String,
-    /// The same in seconds, for the script.
-    pub seconds: String,
 }
 
 /// A PDF of a lesson.
@@ -195,6 +211,10 @@ pub(super) struct IngredientView {
     pub amount: Option<AmountView>,
     pub note_html: Option<String>,
     pub share: Option<ShareView>,
+    /// The lesson that leaves it over.
+    pub from: Option<LessonNameView>,
+    /// What to take instead.
+    pub instead_html: Option<String>,
     pub allergens: Vec<String>,
 }
 
@@ -269,8 +289,6 @@ pub(super) struct StepView {
     pub section: SectionView,
     /// Temperatures and times, shown large.
     pub gauges: Vec<GaugeView>,
-    /// When it begins, where the lesson has a plan.
-    pub begins: Option<MomentView>,
     /// Whether it is done at home.
     pub at_home: bool,
     pub goes_in: Vec<GoesInView>,
@@ -284,7 +302,22 @@ pub(super) struct StepView {
     pub way: Option<String>,
     pub beside: Option<StepLinkView>,
     pub after: Vec<StepLinkView>,
+    /// The code that leads here, for paper.
+    pub code: Option<CodeView>,
     pub heard: Option<HeardView>,
+}
+
+/// A QR code as a picture.
+#[derive(Debug, PartialEq, Eq, Serialize)]
+pub(super) struct CodeView {
+    pub href: String,
+    /// Width and height in pixels of a style sheet.
+    pub side: String,
+    /// Where the picture lies on the site, and the picture.
+    #[serde(skip)]
+    pub path: String,
+    #[serde(skip)]
+    pub svg: String,
 }
 
 /// When a step begins in the recording.

@@ -13,7 +13,7 @@ const Lesson = (() => {
     kitchen = Kitchen(live),
     { print } = kitchen,
     form = $("form"),
-    { by, amount, unit, u, t, m } = form,
+    { by, amount, unit, u, t, m, s } = form,
     picks = [u, t, m],
     note = $("note"),
     lesson = document.querySelector("article").dataset.lesson,
@@ -21,8 +21,8 @@ const Lesson = (() => {
     recall = (key) => attempt(() => JSON.parse(localStorage[folder + key])),
     keep = (key, value) => attempt(() => localStorage[folder + key] = JSON.stringify(value));
 
-  // What differs from the lesson as written: scale, units, thermometer, measure, ways, the step at the stove.
-  const state = { x: "", u: "", t: "", m: "", way: "", at: "" };
+  // What differs from the lesson as written: scale, units, thermometer, measure, start, ways, the step at the stove.
+  const state = { x: "", u: "", t: "", m: "", s: "", way: "", at: "" };
   const link = () => `${location.pathname}#${new URLSearchParams(Object.entries(state).filter(([, value]) => value))}`
     .replace("%2F", "/").replace(/#$/, "");
 
@@ -40,7 +40,11 @@ const Lesson = (() => {
     }
     return word;
   });
+  // Moments of the plan: seconds from the start, one or from two on.
+  const moments = [...document.querySelectorAll("[data-at]")].map((place) => [place, place.textContent, place.dataset.at.split(" ")]);
   const show = (said) => {
+    for (const [place, was, seconds] of moments)
+      write(place, s.value ? seconds.map((second) => new Date(s.valueAsNumber + second * 1000).toISOString().slice(11, 16)).join("–") : was);
     let scale = kitchen.ratio(state.x);
     if (!scale || kitchen.isOne(scale)) state.x = "";
     scale = kitchen.ratio(state.x || "1/1");
@@ -103,6 +107,7 @@ const Lesson = (() => {
       pick.value = state[pick.name] = "";
       bad = true;
     }
+    s.value = state.s;
     show(bad && "I cannot read this link: what it changes is as written");
   };
 
@@ -131,7 +136,7 @@ const Lesson = (() => {
   };
   form.onchange = ({ target }) => {
     if (target === by) ask();
-    if (picks.includes(target)) change({ [target.name]: target.value });
+    if (picks.includes(target) || target === s) change({ [target.name]: target.value });
   };
   form.onsubmit = (event) => {
     event.preventDefault();

@@ -51,7 +51,7 @@ pub(crate) struct Figure {
     pub label: String,
     /// The figure.
     pub value: String,
-    /// The same in other units, smaller, after it.
+    /// The same in other units, lighter, after it.
     pub other: Option<String>,
 }
 

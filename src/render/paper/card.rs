@@ -13,7 +13,7 @@ use crate::render::sections::{Block as Part, Section, sections};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Sizes of type on a card, in points. Nothing is set smaller than 12 pt, the least that guides on clear print allow;
-/// figures are at least 24 pt, whose capitals can be read at one metre.
+/// figures are at least 24 pt in both systems of units, whose capitals can be read at one metre.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Sizes {
     pub words: f32,
@@ -39,6 +39,8 @@ pub(crate) struct CardText {
     pub number: Option<usize>,
     pub title: Words,
     pub front: Vec<Block>,
+    /// What to do when it goes wrong: first on the back, where a hand finds it without reading.
+    pub rescues: Vec<Block>,
     pub back: Vec<Block>,
     pub code: Option<Code>,
 }
@@ -88,13 +90,13 @@ impl<'a> CardWriter<'a> {
         let warns = self.cautions.iter().filter(|(of, _)| *of == Some(index)).map(|(_, block)| block.clone());
         front.extend(warns.map(|block| Block::Boxed(vec![block])));
         front.extend(words);
-        let mut back = self.rescues(step);
+        let rescues = self.rescues(step);
         let terms = std::mem::take(&mut self.writer.terms);
         front.append(&mut self.called_notes());
-        back.append(&mut self.ways(index, step));
+        let mut back = self.ways(index, step);
         back.append(&mut self.glossary(&terms));
         back.extend(code.as_ref().map(|code| self.on_the_web(code)));
-        CardText { number: Some(index + 1), title, front, back, code }
+        CardText { number: Some(index + 1), title, front, rescues, back, code }
     }
 
     /// The page in words, for whoever has no camera; the link leads to the step.

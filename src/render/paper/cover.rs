@@ -8,7 +8,9 @@ use crate::kitchen::Choice;
 use crate::recipe::Recipe;
 use crate::render::allergens;
 use crate::render::page::gauges;
-use crate::render::recipe_view::{amount_view, ingredient_amount, makes_view, named_views, thing_name, vessel_view};
+use crate::render::recipe_view::{
+    amount_view, from_lesson, ingredient_amount, makes_view, named_views, thing_name, vessel_view,
+};
 
 /// Whose rules come first, on every set of cards.
 const RULES: &str = "Your local food-safety rules come before anything on this paper: how fast to cool, how cold and how \
@@ -30,7 +32,7 @@ impl CardWriter<'_> {
         }
         let mut back = self.time_plan();
         back.append(&mut self.beware(choice));
-        CardText { number: None, title: plain(lesson.title.as_str()), front, back, code: None }
+        CardText { number: None, title: plain(lesson.title.as_str()), front, rescues: Vec::new(), back, code: None }
     }
 
     pub(crate) fn makes(&mut self, recipe: &Recipe) -> Vec<Block> {
@@ -63,6 +65,13 @@ impl CardWriter<'_> {
             if let Some((id, of)) = &one.share {
                 let share = self.writer.amount_words(&amount_view(self.cx, *id));
                 words.push(Run::plain(format!("; {share} of {}", thing_name(of))));
+            }
+            if let Some(from) = from_lesson(self.cx, one) {
+                words.push(Run::plain(format!("; left from “{}”", from.title)));
+            }
+            if let Some(instead) = &one.instead {
+                words.push(Run::plain("; if you have none: "));
+                words.extend(self.writer.visible(instead));
             }
             items.push(self.item("☐", words));
         }

@@ -23,6 +23,7 @@ use crate::render::live::Page;
 use crate::render::markdown::without_notes;
 use crate::render::recipe_view::{amount_view, leaves_view, packed};
 use crate::render::sections::{Section, sections};
+use crate::render::view::LessonNameView;
 use std::collections::BTreeSet;
 
 /// Sizes of type on a handout, in points. Nothing is under 12 pt, the least that guides on clear print allow.
@@ -177,7 +178,7 @@ fn lesson_part(cx: &Cx<'_>, index: usize, choice: &HandoutChoice, alone: bool) -
     head.push(Block::Rule);
     // The method first: it finds what warns, which stands before it.
     let method = method(&mut writer, &sections);
-    let mut body = needs(&mut writer, lesson);
+    let mut body = needs(&mut writer, index);
     body.append(&mut writer.time_plan());
     body.append(&mut writer.beware(&choice.shown));
     body.extend(method);
@@ -191,7 +192,7 @@ fn lesson_part(cx: &Cx<'_>, index: usize, choice: &HandoutChoice, alone: bool) -
 }
 
 /// The code of the lesson's page, as it shows the lesson here.
-fn page_code(cx: &Cx<'_>, lesson: &Lesson, shown: &Choice) -> Option<Code> {
+pub(crate) fn page_code(cx: &Cx<'_>, lesson: &Lesson, shown: &Choice) -> Option<Code> {
     let address = cx.course.address.as_ref()?;
     let page = encoded(&Links::lesson_page(&lesson.slug));
     let state = link_state(shown).join("&");
@@ -203,20 +204,32 @@ fn page_code(cx: &Cx<'_>, lesson: &Lesson, shown: &Choice) -> Option<Code> {
 }
 
 /// What it makes, what goes in, what is needed.
-fn needs(writer: &mut CardWriter<'_>, lesson: &Lesson) -> Vec<Block> {
-    let Some(recipe) = &lesson.recipe else { return Vec::new() };
+fn needs(writer: &mut CardWriter<'_>, index: usize) -> Vec<Block> {
+    let Some(recipe) = &writer.lesson.recipe else { return Vec::new() };
     let mut blocks = writer.makes(recipe);
-    for one in leaves_view(writer.cx, recipe) {
+    for one in leaves_view(writer.cx, index, recipe) {
         let words = vec![
             Run::plain("Leaves "),
             Run::bold(writer.writer.amount_words(&one.amount)),
-            Run::plain(format!(" {}", one.name)),
+            Run::plain(format!(" {}{}", one.name, taken_by(&one.taken_by))),
         ];
+        blocks.push(Block::Words { words, size: SIZES.words });
+    }
+    if let Some((id, what)) = &recipe.loses {
+        let share = writer.writer.amount_words(&amount_view(writer.cx, *id));
+        let mut words = vec![Run::plain("Loses "), Run::bold(share), Run::plain(" ")];
+        words.extend(what.iter().flat_map(|what| writer.writer.visible(what)));
         blocks.push(Block::Words { words, size: SIZES.words });
     }
     blocks.append(&mut writer.ingredients(recipe));
     blocks.append(&mut writer.equipment(recipe));
     blocks
+}
+
+/// `, for “Whey flatbreads”`
+fn taken_by(lessons: &[LessonNameView]) -> String {
+    let titles: Vec<String> = lessons.iter().map(|lesson| format!("“{}”", lesson.title)).collect();
+    if titles.is_empty() { String::new() } else { format!(", for {}", titles.join(", ")) }
 }
 
 /// The words of the lesson in their order.

@@ -208,7 +208,7 @@ impl Drawing<'_, '_> {
         self.surface.push_transform(&Transform::from_row(module, 0.0, 0.0, module, x, y));
         let mut path = PathBuilder::new();
         for row in 0..code.modules {
-            for (start, len) in dark_runs(code, row) {
+            for (start, len) in code.dark_runs(row) {
                 let rect = Rect::from_xywh((start + QUIET) as f32, (row + QUIET) as f32, len as f32, 1.0);
                 rect.into_iter().for_each(|rect| path.push_rect(rect));
             }
@@ -242,16 +242,4 @@ impl Drawing<'_, '_> {
             self.surface.end_tagged();
         }
     }
-}
-
-/// Stretches of dark modules in a row: one shape each, so that no hairline shows between two.
-fn dark_runs(code: &Code, row: usize) -> Vec<(usize, usize)> {
-    let mut runs: Vec<(usize, usize)> = Vec::new();
-    for column in (0..code.modules).filter(|column| code.is_dark(*column, row)) {
-        match runs.last_mut() {
-            Some((start, len)) if *start + *len == column => *len += 1,
-            _ => runs.push((column, 1)),
-        }
-    }
-    runs
 }

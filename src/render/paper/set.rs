@@ -12,6 +12,8 @@ use std::rc::Rc;
 const FRAME: f32 = 1.0;
 const HEAVY: f32 = 4.0;
 const INSIDE: f32 = 6.0;
+/// Every reading of a figure is as large as this on a card: its capitals can be read at one metre.
+const LARGE: f32 = 24.0;
 /// A box of so many lines is not parted.
 const SHORT: usize = 7;
 
@@ -176,7 +178,8 @@ impl<'f> Setter<'f> {
 
     /// Figures with their labels above them, as many in a row as fit.
     fn figures(&mut self, parent: Option<NodeId>, figures: &[Figure], sizes: (f32, f32), width: f32) -> Vec<Slab> {
-        let between = sizes.1 * 0.4;
+        // Much more than the blank between a figure and its other reading.
+        let between = sizes.1 * 0.8;
         let mut slabs: Vec<Slab> = Vec::new();
         let mut x = f32::INFINITY;
         for figure in figures {
@@ -257,7 +260,7 @@ impl<'f> Setter<'f> {
 fn figure_words(figure: &Figure, large: f32) -> Words {
     let mut words = vec![Run::plain(format!("{}\n", figure.label)), Run::bold(figure.value.as_str()).sized(large)];
     if let Some(other) = &figure.other {
-        words.push(Run::plain(format!(" {other}")));
+        words.push(Run::plain(format!(" {other}")).sized((0.8 * large).max(LARGE).min(large)));
     }
     words
 }
