@@ -10,21 +10,24 @@ use super::recipe_view::is_oven;
 use crate::kitchen::{Bounds, Leg, Plan, Seconds, curve, hours_and_minutes};
 use crate::recipe::Lesson;
 
-/// Width of a chart; a phone shows it at its own size.
+/// Width of a chart on a page; a phone shows it at its own size.
 pub(crate) const WIDTH: f32 = 360.0;
 /// Size of its type, in the same units.
 pub(crate) const TYPE: f32 = 13.0;
 const ROW: f32 = 34.0;
 const BAR: f32 = 9.0;
 const CURVE: f32 = 96.0;
-/// Letters of a title before it is cut.
-const LETTERS: usize = 34;
+/// Width of a letter, as a share of the size of type (common practice for plain faces).
+const LETTER: f32 = 0.55;
+/// Room for a step's moments at the end of its row.
+const MOMENTS: f32 = 96.0;
 /// The longest wait that is drawn in full.
 const LONG: Seconds = 3600;
 
 /// A picture of shapes.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Chart {
+    pub width: f32,
     pub height: f32,
     pub shapes: Vec<Shape>,
     /// What it shows, in words.
@@ -42,19 +45,19 @@ pub(crate) enum Shape {
 }
 
 /// The chart of a plan; none where no step says how long it takes.
-pub(crate) fn chart(cx: &Cx<'_>, lesson: &Lesson, plan: &Plan, ways: &[String]) -> Option<Chart> {
+pub(crate) fn chart(cx: &Cx<'_>, lesson: &Lesson, plan: &Plan, ways: &[String], width: f32) -> Option<Chart> {
     if plan.total.most == 0 || plan.slots.len() < 2 {
         return None;
     }
-    let axis = Axis::new(plan);
+    let axis = Axis::new(plan, width);
     let mut shapes = Vec::new();
     for (row, slot) in plan.slots.iter().enumerate() {
         let step = &lesson.steps[slot.step];
         let top = row as f32 * ROW;
-        let text = format!("{}  {}", slot.step + 1, shortened(&step.title));
+        let text = format!("{}  {}", slot.step + 1, shortened(&step.title, width));
         shapes.push(Shape::Text { x: 0.0, y: top + TYPE, text, at_end: false, moment: None });
         let moment = Some(slot.begins);
-        shapes.push(Shape::Text { x: WIDTH, y: top + TYPE, text: clock(slot.begins), at_end: true, moment });
+        shapes.push(Shape::Text { x: width, y: top + TYPE, text: clock(slot.begins), at_end: true, moment });
         let y = top + TYPE + 5.0;
         let (from, least, most) =
             (axis.x(slot.begins.most), axis.x(slot.begins.most + slot.lasts.least), axis.x(slot.ends().most));
@@ -80,14 +83,16 @@ pub(crate) fn chart(cx: &Cx<'_>, lesson: &Lesson, plan: &Plan, ways: &[String]) 
     let height = bars + curve + 1.5 * TYPE;
     let legend = "filled: hands on; hollow: hands off; thin: may take longer";
     shapes.push(Shape::Text { x: 0.0, y: height - 3.0, text: legend.to_owned(), at_end: false, moment: None });
-    Some(Chart { height, shapes, told: told(plan), ways: ways.to_vec() })
+    Some(Chart { width, height, shapes, told: told(plan), ways: ways.to_vec() })
 }
 
-fn shortened(title: &str) -> String {
-    if title.chars().count() <= LETTERS {
+/// A title that leaves room for the moments.
+fn shortened(title: &str, width: f32) -> String {
+    let letters = ((width - MOMENTS) / (LETTER * TYPE)) as usize;
+    if title.chars().count() <= letters {
         return title.to_owned();
     }
-    let cut: String = title.chars().take(LETTERS - 1).collect();
+    let cut: String = title.chars().take(letters - 1).collect();
     format!("{}…", cut.trim_end())
 }
 
@@ -115,10 +120,11 @@ struct Axis {
     /// Moments and where they are drawn, in drawn seconds.
     marks: Vec<(Seconds, Seconds)>,
     gaps: Vec<(Seconds, Seconds)>,
+    width: f32,
 }
 
 impl Axis {
-    fn new(plan: &Plan) -> Axis {
+    fn new(plan: &Plan, width: f32) -> Axis {
         let mut moments: Vec<Seconds> = plan
             .slots
             .iter()
@@ -135,7 +141,7 @@ impl Axis {
             drawn += (to - from).min(LONG);
             marks.push((to, drawn));
         }
-        Axis { marks, gaps }
+        Axis { marks, gaps, width }
     }
 
     fn x(&self, moment: Seconds) -> f32 {
@@ -144,7 +150,7 @@ impl Axis {
         let (to, drawn_to) = self.marks[after];
         let (from, drawn_from) = self.marks[after.saturating_sub(1)];
         let share = if to > from { (moment - from) as f32 / (to - from) as f32 } else { 1.0 };
-        (drawn_from as f32 + share * (drawn_to - drawn_from) as f32) / all * WIDTH
+        (drawn_from as f32 + share * (drawn_to - drawn_from) as f32) / all * self.width
     }
 }
 
@@ -179,9 +185,9 @@ fn draw_curve(cx: &Cx<'_>, legs: &[Leg], axis: &Axis, top: f32, shapes: &mut Vec
         if text == last {
             continue;
         }
-        let wide = text.chars().count() as f32 * TYPE * 0.55;
+        let wide = text.chars().count() as f32 * TYPE * LETTER;
         let (x, y) = place(leg.to.at, leg.to.celsius);
-        let (x, y) = ((x + 4.0).min(WIDTH - wide), y - 4.0);
+        let (x, y) = ((x + 4.0).min(axis.width - wide), y - 4.0);
         let free = |(left, right, base): &(f32, f32, f32)| x > *right || x + wide < *left || (y - base).abs() > TYPE;
         if taken.iter().all(free) {
             taken.push((x, x + wide, y));
@@ -197,9 +203,9 @@ impl Chart {
     pub(crate) fn to_svg(&self) -> String {
         let mut out = format!(
             "<svg viewBox=\"0 0 {} {}\" width=\"{}\" height=\"{}\">",
-            num(WIDTH),
+            num(self.width),
             num(self.height),
-            num(WIDTH),
+            num(self.width),
             num(self.height)
         );
         for shape in &self.shapes {

@@ -220,6 +220,11 @@ fn plain_name(course: &Course, id: MeasureId) -> String {
     let key = measure.path.rsplit('.').next().unwrap_or_default().replace(['-', '_'], " ");
     match measure.owner {
         Owner::Named { .. } => key,
+        Owner::Part { lesson, step, ingredient } => {
+            let lesson = &course.lessons[lesson];
+            let name = lesson.recipe.as_ref().map_or("", |recipe| recipe.ingredients[ingredient].name.as_str());
+            format!("{name}, at “{}”", lesson.steps[step].title)
+        }
         Owner::Step { lesson, step } if !["to", "at", "from", "for", "takes"].contains(&key.as_str()) => {
             format!("{key}, in “{}”", course.lessons[lesson].steps[step].title)
         }

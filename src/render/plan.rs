@@ -1,7 +1,7 @@
 //! The plan of a lesson: a chart for each way through it.
 
 use super::Cx;
-use super::chart::{Chart, chart};
+use super::chart::{Chart, WIDTH, chart};
 use super::view::{ChartView, PlanView};
 use crate::kitchen::{Plan, plan, walks};
 use crate::recipe::Lesson;
@@ -22,15 +22,15 @@ impl LessonPlan {
         LessonPlan { plans: plans.filter(|(_, plan)| plan.total.most > 0 && plan.slots.len() > 1).collect() }
     }
 
-    /// The charts.
-    pub(super) fn charts(&self, cx: &Cx<'_>, lesson: &Lesson) -> Vec<Chart> {
-        self.plans.iter().filter_map(|(ways, plan)| chart(cx, lesson, plan, ways)).collect()
+    /// The charts, so wide.
+    pub(super) fn charts(&self, cx: &Cx<'_>, lesson: &Lesson, width: f32) -> Vec<Chart> {
+        self.plans.iter().filter_map(|(ways, plan)| chart(cx, lesson, plan, ways, width)).collect()
     }
 
     /// What the page shows; nothing where no step says how long it takes.
     pub(super) fn view(&self, cx: &Cx<'_>, lesson: &Lesson) -> Option<PlanView> {
         let view = |chart: Chart| ChartView { ways: chart.ways.join(", "), svg_html: chart.to_svg(), told: chart.told };
-        let charts: Vec<ChartView> = self.charts(cx, lesson).into_iter().map(view).collect();
+        let charts: Vec<ChartView> = self.charts(cx, lesson, WIDTH).into_iter().map(view).collect();
         (!charts.is_empty()).then_some(PlanView { charts })
     }
 }

@@ -21,6 +21,7 @@ use crate::render::Cx;
 use crate::render::links::{Links, encoded};
 use crate::render::live::Page;
 use crate::render::markdown::without_notes;
+use crate::render::plan::LessonPlan;
 use crate::render::recipe_view::{amount_view, leaves_view, packed};
 use crate::render::sections::{Section, sections};
 use crate::render::view::LessonNameView;
@@ -180,6 +181,11 @@ fn lesson_part(cx: &Cx<'_>, index: usize, choice: &HandoutChoice, alone: bool) -
     let method = method(&mut writer, &sections);
     let mut body = needs(&mut writer, index);
     body.append(&mut writer.time_plan());
+    for chart in LessonPlan::new(cx, lesson).charts(cx, lesson, choice.form().column()) {
+        let by = if chart.ways.is_empty() { String::new() } else { format!("By {}: ", chart.ways.join(", ")) };
+        let told = Block::Words { words: plain(format!("{by}{}", chart.told)), size: SIZES.words };
+        body.push(Block::Together(vec![told, Block::Chart(chart)]));
+    }
     body.append(&mut writer.beware(&choice.shown));
     body.extend(method);
     body.append(&mut keeping(&mut writer, lesson));
