@@ -93,6 +93,7 @@ pub fn check(project: &Project) -> Checked {
         kept.for_each(|one| sink.push(name_cues(one, &lesson.captions)));
         ledger.entries.extend(entries);
     }
+    rules::pack_of_another_kind(&course, &reference, &mut sink);
     let things = Things::new(&pantry_nouns, &course, None, &reference);
     let senses = Senses::new();
     let binder = Binder { course: &course, reference: &reference, lesson: None, things: &things, senses: &senses };

@@ -23,21 +23,27 @@
 //! What holds, and is tested: an amount is never moved by more than it reports; two amounts asked for alike never
 //! change places; a part that is printed reads back as the same value.
 
+mod class;
 mod clock;
 mod heat;
 mod live;
 mod live_data;
 mod measured;
+mod packs;
 mod rounding;
 mod scale;
 mod spoons;
 mod systems;
 mod words;
 
+pub use class::{
+    ClassAsk, ClassLesson, ClassPlan, HandedOn, Piece, Portion, Purchase, class_plan, supplied_by,
+};
 pub use heat::{Degrees, gas_mark};
 pub use live::{Choice, Kitchens, LiveMeasure, LiveMention, Role, Shown, Thermometer};
 pub use live_data::{LiveData, live_number, live_ticks};
 pub use measured::{Ask, Care, Measured, MeasuredRange, Method, Part, Tool, Unmeasurable};
+pub use packs::{PackSize, choose};
 pub use rounding::{
     BEAKER, FINE_SCALE, FLUID_OUNCES, INCHES, JUG, Ladder, MILLIMETRES, OUNCES, PINTS, QUARTS, Rung, SCALE, SECONDS,
 };

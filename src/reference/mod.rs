@@ -2,6 +2,7 @@
 
 mod facts;
 pub(crate) mod load;
+mod packs;
 mod pantry;
 mod pantry_table;
 mod status;
@@ -11,6 +12,7 @@ mod units;
 
 pub use facts::{Fact, Source};
 pub use load::{BUILT_IN, CourseTables, Manner, Reference};
+pub use packs::{Pack, Section};
 pub use pantry::{EU_ALLERGENS, Pantry, PantryEntry, Storage, Treatment, US_ALLERGENS};
 pub use status::Status;
 pub use units::Oven;

@@ -11,7 +11,7 @@ use crate::lesson::{BodyItem, Heading};
 use crate::prose::Mention;
 use crate::quantity::{Exact, Home, parse_amount};
 use crate::recipe::{
-    Course, Equipment, Ingredient, Keeping, Leftover, Lesson, Measure, MeasureId, Owner, Part, PartAmount, Product,
+    BroughtBy, Course, Equipment, Ingredient, Keeping, Leftover, Lesson, Measure, MeasureId, Owner, Part, PartAmount, Product,
     Recipe, Rescue, Step, Term,
 };
 use crate::reference::{BUILT_IN, Reference};
@@ -96,6 +96,7 @@ impl Made {
             address: None,
             cards: None,
             handouts: None,
+            class: None,
             lessons: Vec::new(),
             terms: Vec::new(),
             measures: Vec::new(),
@@ -349,6 +350,7 @@ fn recipe(made: &mut Made, file: FileId) -> Recipe {
         pantry: made.reference.pantry.find(name),
         amount: Some(amount),
         share: None,
+        brought_by: BroughtBy::Hall,
     };
     let milk = Ingredient { note: Some(mapped(file, "not <homogenised>")), ..ingredient("milk", "whole milk", milk) };
     let salt = Ingredient { share: Some((share, "curd".to_owned())), ..ingredient("salt", "fine salt", salt) };
@@ -367,6 +369,8 @@ fn recipe(made: &mut Made, file: FileId) -> Recipe {
             holds: Some(holds),
             size: None,
             count: None,
+            brought_by: BroughtBy::Hall,
+            shared: false,
         }],
         measures: BTreeMap::new(),
     }

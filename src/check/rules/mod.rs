@@ -1,12 +1,14 @@
 //! Rules about the model and about a lesson as a whole, one fault a file.
 
 mod fits;
+mod packs;
 mod shares;
 mod spelling;
 mod stated;
 mod used_up;
 
 pub(super) use fits::does_not_fit;
+pub(super) use packs::pack_of_another_kind;
 pub(super) use shares::share_apart;
 pub(super) use spelling::risky_spelling;
 pub(super) use stated::{not_spoken, not_stated};
