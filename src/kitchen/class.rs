@@ -132,8 +132,11 @@ fn plan_with(
     ask: &ClassAsk,
     supplied: &dyn Fn(usize, usize) -> Option<usize>,
 ) -> ClassPlan {
-    let lessons: Vec<ClassLesson> =
-        ask.lessons.iter().map(|lesson| ClassLesson { lesson: *lesson, groups: groups(course, ask, *lesson) }).collect();
+    let lessons: Vec<ClassLesson> = ask
+        .lessons
+        .iter()
+        .map(|lesson| ClassLesson { lesson: *lesson, groups: groups(course, ask, *lesson) })
+        .collect();
     let (mut bought, mut brought, mut handed_on) = (Vec::new(), Vec::new(), Vec::new());
     for ClassLesson { lesson, groups } in &lessons {
         let Some(recipe) = &course.lessons[*lesson].recipe else { continue };
@@ -150,7 +153,16 @@ fn plan_with(
     let total: Exact = buy.iter().filter_map(|line| line.cost).sum();
     let penny = Exact::new(1, 100);
     let each = round_toward(total / Exact::whole(ask.students.max(1) as i128), penny, Bound::AtLeast);
-    ClassPlan { students: ask.students, equipment: pieces(course, &lessons), lessons, buy, brought, handed_on, total, each }
+    ClassPlan {
+        students: ask.students,
+        equipment: pieces(course, &lessons),
+        lessons,
+        buy,
+        brought,
+        handed_on,
+        total,
+        each,
+    }
 }
 
 /// How many groups cook in a lesson.
@@ -231,9 +243,8 @@ impl Shopper<'_> {
 
     fn line(&self, pantry: usize, dimension: Dimension, portions: Vec<Portion>) -> Purchase {
         let entry = self.reference.pantry.get(pantry);
-        let need_of = |portion: &Portion| {
-            entry.convert(portion.need(self.course)?, portion.dimension(self.course)?, dimension)
-        };
+        let need_of =
+            |portion: &Portion| entry.convert(portion.need(self.course)?, portion.dimension(self.course)?, dimension);
         let need: Exact = portions.iter().filter_map(need_of).sum();
         let sizes = entry.packs.iter().enumerate().filter_map(|(index, pack)| {
             let holds = entry.convert(pack.holds.low.quantity.base(), pack.holds.dimension(), dimension)?;
@@ -241,8 +252,12 @@ impl Shopper<'_> {
         });
         let sizes = sizes.collect::<Vec<_>>();
         let counts = choose(need, &sizes.iter().map(|(_, size)| *size).collect::<Vec<_>>());
-        let chosen: Vec<(usize, PackSize, usize)> =
-            sizes.iter().zip(counts).filter(|(_, count)| *count > 0).map(|((at, size), count)| (*at, *size, count)).collect();
+        let chosen: Vec<(usize, PackSize, usize)> = sizes
+            .iter()
+            .zip(counts)
+            .filter(|(_, count)| *count > 0)
+            .map(|((at, size), count)| (*at, *size, count))
+            .collect();
         let times = |count: usize| Exact::whole(count as i128);
         let held = chosen.iter().map(|(_, size, count)| size.holds * times(*count)).sum();
         let cost = chosen.iter().map(|(_, size, count)| Some(size.price? * times(*count))).sum::<Option<Exact>>();
@@ -319,8 +334,33 @@ impl Piece {
 
 fn are_alike(course: &Course, one: &Equipment, other: &Equipment) -> bool {
     let name = |piece: &Equipment| piece.name.text.trim().to_lowercase();
-    let size = |piece: &Equipment| {
-        [piece.holds, piece.size].map(|id| id.map(|id| course.measure(id).amount.high.quantity))
-    };
+    let size =
+        |piece: &Equipment| [piece.holds, piece.size].map(|id| id.map(|id| course.measure(id).amount.high.quantity));
     name(one) == name(other) && size(one) == size(other) && one.brought_by == other.brought_by
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::input::Project;
+    use crate::recipe::lower_course;
+
+    /// What another lesson leaves is not bought; all else is.
+    #[test]
+    fn what_an_earlier_lesson_leaves_is_not_bought() {
+        let lesson = |title: &str, taken: &str| {
+            format!(
+                "# {title}\n\n```recipe\nmakes = \"1 thing\"\nstudents-per-batch = 2\n[ingredients]\nx = \"{taken}\"\n```\n"
+            )
+        };
+        let (curd, bread) = (lesson("Curd", "4 L whole milk"), lesson("Bread", "325 g whey"));
+        let files = [("course.toml", "title = \"T\""), ("01-curd/lesson.md", &curd), ("02-bread/lesson.md", &bread)];
+        let (course, reference) = lower_course(&Project::from_files(files), &mut Default::default());
+        let ask = ClassAsk { lessons: vec![0, 1], students: 5, groups: None };
+        let plan = plan_with(&course, &reference, &ask, &|lesson, _| (lesson == 1).then_some(0));
+        let portion = Portion { lesson: 1, ingredient: 0, groups: 3 };
+        assert_eq!(plan.handed_on, [HandedOn { portion, from: 0 }]);
+        assert_eq!(plan.buy.iter().map(|line| line.need).collect::<Vec<_>>(), [Exact::whole(12_000)]);
+        assert_eq!(class_plan(&course, &reference, &ask).buy.len(), 2);
+    }
 }

@@ -36,9 +36,7 @@ mod spoons;
 mod systems;
 mod words;
 
-pub use class::{
-    ClassAsk, ClassLesson, ClassPlan, HandedOn, Piece, Portion, Purchase, class_plan, supplied_by,
-};
+pub use class::{ClassAsk, ClassLesson, ClassPlan, HandedOn, Piece, Portion, Purchase, class_plan, supplied_by};
 pub use heat::{Degrees, gas_mark};
 pub use live::{Choice, Kitchens, LiveMeasure, LiveMention, Role, Shown, Thermometer};
 pub use live_data::{LiveData, live_number, live_ticks};

@@ -1,7 +1,7 @@
 //! Whole packs for an amount: which, and how many of each.
 
 use crate::quantity::Exact;
-use std::cmp::Ordering;
+use std::collections::BTreeMap;
 
 /// One size of pack.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -12,80 +12,65 @@ pub struct PackSize {
     pub price: Option<Exact>,
 }
 
-/// Finer than this part of the need, sizes are not told apart: half a million steps are more than any scale has.
-const STEPS: i128 = 500_000;
+/// So many of the largest size are told apart in every way; what is needed beyond that comes in the size that is best by
+/// weight. Common practice: a hall that takes hundreds of sacks buys one sort.
+const AT_HAND: i128 = 400;
 
 /// The cheapest packs that hold enough; of those the ones that leave least over, then the fewest. While one of the sizes
 /// has no price, prices do not count. One number for each size.
 ///
-/// All sizes are whole multiples of their greatest common measure, and so is whatever they hold together. The best way to
-/// hold exactly `n` of it is found for each `n` in turn up to the need: an exact search of a few thousand steps.
+/// For each sum that packs can hold, the least first, the best way to hold it is found by one pack more: an exact search,
+/// and short because sizes have much in common, so that few sums differ.
 pub fn choose(need: Exact, sizes: &[PackSize]) -> Vec<usize> {
-    let usable = |size: &&PackSize| size.holds > Exact::ZERO;
-    let Some(measure) = sizes.iter().filter(usable).map(|size| size.holds).reduce(common_measure) else {
-        return vec![0; sizes.len()];
-    };
-    // Sizes that have next to nothing in common are taken for a hair smaller than they are.
-    let measure = measure.max(need / Exact::whole(STEPS));
-    if need <= Exact::ZERO {
-        return vec![0; sizes.len()];
-    }
-    let wanted = units(-((-need / measure).floor()));
+    let mut counts = vec![0; sizes.len()];
     let priced = sizes.iter().all(|size| size.price.is_some());
-    let steps: Vec<usize> = sizes.iter().map(|size| units((size.holds / measure).floor())).collect();
     let price = |at: usize| sizes[at].price.filter(|_| priced).unwrap_or(Exact::ZERO);
-    let mut reached: Vec<Option<Reached>> = vec![None; wanted];
-    let mut best: Option<(usize, Reached)> = None;
-    for held in 0..wanted {
-        let so_far = match (held, reached[held]) {
-            (0, _) => Reached { cost: Exact::ZERO, count: 0, last: 0 },
-            (_, Some(so_far)) => so_far,
-            (_, None) => continue,
-        };
-        for (at, step) in steps.iter().enumerate().filter(|(_, step)| **step > 0) {
-            let next = Reached { cost: so_far.cost + price(at), count: so_far.count + 1, last: at };
-            let sum = held + step;
-            if sum >= wanted {
-                let better = best.is_none_or(|(other, was)| {
-                    next.cost.cmp(&was.cost).then(sum.cmp(&other)).then(next.count.cmp(&was.count)) == Ordering::Less
-                });
-                if better {
-                    best = Some((sum, next));
-                }
-            } else if reached[sum].is_none_or(|was| (next.cost, next.count) < (was.cost, was.count)) {
-                reached[sum] = Some(next);
+    let usable: Vec<usize> = (0..sizes.len()).filter(|at| sizes[*at].holds > Exact::ZERO).collect();
+    let by_weight = |at: &usize| (price(*at) / sizes[*at].holds, -sizes[*at].holds);
+    let Some(best) = usable.iter().copied().min_by_key(by_weight) else { return counts };
+    let largest = usable.iter().map(|at| sizes[*at].holds).fold(Exact::ZERO, Exact::max);
+    let beyond = ((need - largest * Exact::whole(AT_HAND)) / sizes[best].holds).floor();
+    if beyond > Exact::ZERO {
+        counts[best] = usize::try_from(beyond.over()).unwrap_or(0);
+    }
+    let need = need - sizes[best].holds * beyond.max(Exact::ZERO);
+    if need <= Exact::ZERO {
+        return counts;
+    }
+    let mut open = BTreeMap::from([(Exact::ZERO, Reached { cost: Exact::ZERO, count: 0, last: None })]);
+    let mut done: BTreeMap<Exact, Reached> = BTreeMap::new();
+    let mut enough: Option<(Exact, Exact, usize, usize)> = None;
+    while let Some((held, so_far)) = open.pop_first() {
+        done.insert(held, so_far);
+        for at in &usable {
+            let (sum, cost, count) = (held + sizes[*at].holds, so_far.cost + price(*at), so_far.count + 1);
+            if sum >= need {
+                let way = (cost, sum, count, *at);
+                enough = Some(enough.map_or(way, |best| best.min(way)));
+                continue;
+            }
+            let next = Reached { cost, count, last: Some(*at) };
+            let known = open.entry(sum).or_insert(next);
+            if (cost, count) < (known.cost, known.count) {
+                *known = next;
             }
         }
     }
-    let mut counts = vec![0; sizes.len()];
-    let mut at = best;
-    while let Some((sum, step)) = at {
-        counts[step.last] += 1;
-        let before = sum - steps[step.last];
-        at = reached.get(before).copied().flatten().filter(|_| before > 0).map(|step| (before, step));
+    let mut last = enough.map(|(_, sum, _, at)| (sum, at));
+    while let Some((sum, at)) = last {
+        counts[at] += 1;
+        let before = sum - sizes[at].holds;
+        last = done.get(&before).and_then(|reached| Some((before, reached.last?)));
     }
     counts
 }
 
-/// The best way to hold one sum: its last pack leads to the sum before.
+/// The best way to hold one sum, and its last pack, which leads to the sum before.
 #[derive(Debug, Clone, Copy)]
 struct Reached {
     cost: Exact,
     count: usize,
-    last: usize,
-}
-
-fn units(value: Exact) -> usize {
-    usize::try_from(value.over()).unwrap_or(0)
-}
-
-/// The greatest value of which both are whole multiples.
-fn common_measure(one: Exact, other: Exact) -> Exact {
-    let (mut a, mut b) = (one, other);
-    while !b.is_zero() {
-        (a, b) = (b, a - (a / b).floor() * b);
-    }
-    a
+    last: Option<usize>,
 }
 
 #[cfg(test)]
@@ -135,14 +120,29 @@ mod tests {
         }
     }
 
+    /// Pounds at 1.00 and kilograms at 2.10 have next to nothing in common. 6 kg: six kilograms are 12.60; of the ways
+    /// with pounds the best is 9 lb and 2 kg for 13.20. 5.896 kg: 13 lb hold 5.8967 kg for 13.00, and 6 kg are cheaper
+    /// still. 1.3 kg: three pounds are 3.00, a pound and a kilogram 3.10.
     #[test]
-    fn sizes_with_next_to_nothing_in_common_still_hold_enough() {
+    fn sizes_with_nothing_in_common_are_told_apart_exactly() {
         let pound = PackSize { holds: Exact::parse("453.59237").unwrap(), price: Some(Exact::whole(1)) };
         let kilogram = PackSize { holds: Exact::whole(1000), price: Some(Exact::new(21, 10)) };
-        // Six kilograms: 13 pounds are 5.897 kg, so 14 would be wanted for 14.00; 10 pounds and 2 kg hold 6.536 for 14.20.
-        let counts = choose(Exact::whole(6000), &[pound, kilogram]);
-        assert_eq!(counts, [14, 0]);
-        assert_eq!(choose(Exact::ZERO, &[pound]), [0]);
+        let both = [pound, kilogram];
+        assert_eq!(choose(Exact::whole(6000), &both), [0, 6]);
+        assert_eq!(choose(Exact::whole(5897), &both), [0, 6]);
+        assert_eq!(choose(Exact::whole(5896), &both), [0, 6]);
+        assert_eq!(choose(Exact::whole(400), &both), [1, 0]);
+        assert_eq!(choose(Exact::whole(1300), &both), [3, 0]);
+        assert_eq!(choose(Exact::whole(2000), &both), [0, 2]);
+    }
+
+    #[test]
+    fn a_huge_class_gets_enough_and_nothing_asks_for_nothing() {
+        let sizes = [size(7, Some(25)), size(125, Some(190)), size(1000, Some(1400))];
+        let counts = choose(Exact::whole(7_000_003), &sizes);
+        let held: i128 = counts.iter().zip([7, 125, 1000]).map(|(count, holds)| *count as i128 * holds).sum();
+        assert!((7_000_003..7_000_010).contains(&held), "{counts:?}");
+        assert_eq!(choose(Exact::ZERO, &sizes), [0, 0, 0]);
         assert_eq!(choose(Exact::ONE, &[]), Vec::<usize>::new());
     }
 }

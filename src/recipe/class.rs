@@ -53,6 +53,7 @@ fn read_currency(entry: &Entry, sink: &mut Diagnostics) -> Option<String> {
 
 /// Who brings an ingredient or a piece of equipment.
 pub(super) fn brought_by(fields: &Fields<'_>, sink: &mut Diagnostics) -> BroughtBy {
-    let named = fields.get("brought-by").and_then(|entry| choice("brought-by", &entry.value, &["student", "hall"], sink));
+    let named =
+        fields.get("brought-by").and_then(|entry| choice("brought-by", &entry.value, &["student", "hall"], sink));
     if named == Some("student") { BroughtBy::Student } else { BroughtBy::Hall }
 }

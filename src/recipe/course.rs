@@ -10,7 +10,8 @@ use crate::lesson::Run;
 use crate::quantity::Home;
 use crate::source::{FileId, Sources, Span};
 
-const COURSE: &[&str] = &["title", "summary", "home", "language", "conventions", "address", "cards", "handouts", "class"];
+const COURSE: &[&str] =
+    &["title", "summary", "home", "language", "conventions", "address", "cards", "handouts", "class"];
 
 /// What the file says, and what holds where it says nothing.
 pub(super) struct CourseFile {

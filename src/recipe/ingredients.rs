@@ -1,7 +1,7 @@
 //! The ingredients and equipment of a recipe block.
 
-use super::context::{COUNT, Context, LENGTH, Line, SHARE, STUFF, VOLUME};
 use super::class::brought_by;
+use super::context::{COUNT, Context, LENGTH, Line, SHARE, STUFF, VOLUME};
 use super::model::{BroughtBy, Equipment, Ingredient, MeasureId, Owner, Visible};
 use super::names::counted_in;
 use super::table::{Fields, flag, text, wrong_type};

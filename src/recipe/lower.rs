@@ -37,7 +37,10 @@ pub fn lower_course(project: &Project, sink: &mut Diagnostics) -> (Course, Refer
     let mut runs = file.runs;
     runs.extend(own.map_or_else(Vec::new, definition_runs));
     let CourseFile { title, summary, home, language, address, cards, handouts, class, .. } = file;
-    (Course { title, summary, home, language, address, cards, handouts, class, lessons, terms, measures, runs }, reference)
+    (
+        Course { title, summary, home, language, address, cards, handouts, class, lessons, terms, measures, runs },
+        reference,
+    )
 }
 
 fn settings(project: &Project, sink: &mut Diagnostics) -> CourseFile {

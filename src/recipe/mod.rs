@@ -20,8 +20,8 @@ mod yields;
 
 pub use lower::lower_course;
 pub use model::{
-    Aside, BroughtBy, CardsWanted, ClassWanted, Course, Equipment, HandoutWanted, Ingredient, Keeping, Leftover, Lesson, Measure, MeasureId,
-    Owner, Part, PartAmount, Product, Recipe, Rescue, Spoken, Step, Stretch, Term, Visible,
+    Aside, BroughtBy, CardsWanted, ClassWanted, Course, Equipment, HandoutWanted, Ingredient, Keeping, Leftover,
+    Lesson, Measure, MeasureId, Owner, Part, PartAmount, Product, Recipe, Rescue, Spoken, Step, Stretch, Term, Visible,
 };
 pub(crate) use names::counted_in;
 pub use papers::batches;

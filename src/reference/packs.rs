@@ -87,7 +87,7 @@ impl Section {
 
     /// Where a shop keeps what its entry does not place: the first line that fits.
     fn of_tags(tags: &[String]) -> Option<Section> {
-        const TAGS: [(&[&str], Section); 8] = [
+        const TAGS: [(&[&str], Section); 9] = [
             (&["rennet", "culture", "additive"], Section::CulturesAndAdditives),
             (&["dairy", "egg", "raw-egg"], Section::Dairy),
             (&["flour", "grain", "starch", "sugar", "cocoa", "leavening", "yeast"], Section::Baking),
@@ -96,6 +96,7 @@ impl Section {
             (&["salt", "spice", "herb"], Section::HerbsAndSpices),
             (&["nut", "seed"], Section::NutsAndSeeds),
             (&["fruit", "vegetable"], Section::FruitAndVegetables),
+            (&["acid"], Section::FruitAndVegetables), // what is neither vinegar nor powder is pressed from a lemon
         ];
         let has = |known: &[&str]| tags.iter().any(|tag| known.contains(&tag.as_str()));
         TAGS.into_iter().find(|(known, _)| has(known)).map(|(_, section)| section)
@@ -166,8 +167,11 @@ fn read_holds(words: &Text, units: &Units, sink: &mut Diagnostics) -> Option<Amo
     };
     let kind = amount.dimension();
     if !matches!(kind, Dimension::Mass | Dimension::Volume | Dimension::Count) {
-        let message =
-            format!("a pack holds a weight, a volume or a number of things, and `{}` is {}", words.text, kind.in_words());
+        let message = format!(
+            "a pack holds a weight, a volume or a number of things, and `{}` is {}",
+            words.text,
+            kind.in_words()
+        );
         sink.push(Diagnostic::new(Code::WrongKind, message, span).help(help));
         return None;
     }
@@ -251,9 +255,7 @@ impl Pantry {
         let message = format!("no pantry has an ingredient `{}` to add packs to", id.text);
         let found = Diagnostic::new(Code::UnknownName, message, span);
         match nearest(id.text.trim(), self.names()) {
-            Some(meant) => {
-                found.help(format!("did you mean `{meant}`?")).suggest(span, meant, Confidence::NeedsACook)
-            }
+            Some(meant) => found.help(format!("did you mean `{meant}`?")).suggest(span, meant, Confidence::NeedsACook),
             None => found.help("an ingredient of your own needs its other keys too: `name`, `allergens`, `keeping` …"),
         }
     }

@@ -16,6 +16,8 @@ const EVERY: &str = "offline.js";
 pub(super) struct Assets {
     /// Scripts to load, in order.
     scripts: Vec<&'static str>,
+    /// A style sheet of this page alone.
+    own_style: Option<&'static str>,
     /// What a page holds that gets by alone.
     inline: Option<Inline>,
     /// Colours of the strip at the top by day and by night, for the browser's own strips; empty where the style sheet
@@ -38,6 +40,12 @@ impl Assets {
         Assets::beside(theme, &[])
     }
 
+    /// For a page with a style sheet of its own, where the theme has it.
+    pub(super) fn styled(theme: &Theme<'_>, sheet: &'static str) -> Assets {
+        let own_style = theme.more_style(sheet).map(|_| sheet);
+        Assets { own_style, ..Assets::plain(theme) }
+    }
+
     /// For the page of a lesson.
     pub(super) fn lesson(theme: &Theme<'_>) -> Assets {
         Assets::beside(theme, &LESSON)
@@ -46,7 +54,7 @@ impl Assets {
     fn beside(theme: &Theme<'_>, names: &[&'static str]) -> Assets {
         let all = names.iter().copied().chain([EVERY]);
         let scripts = all.filter(|name| theme.script(name).is_some()).collect();
-        Assets { scripts, inline: None, strip: theme.colours("sheet") }
+        Assets { scripts, own_style: None, inline: None, strip: theme.colours("sheet") }
     }
 
     /// For the page of a lesson that gets by alone.
@@ -56,7 +64,7 @@ impl Assets {
         let hash = |text: &str| if text.is_empty() { "'none'".to_owned() } else { policy_hash(text) };
         let (style_hash, script_hash) = (hash(&style), hash(&script));
         let inline = Inline { style, style_hash, script, script_hash };
-        Assets { scripts: Vec::new(), inline: Some(inline), strip: theme.colours("sheet") }
+        Assets { scripts: Vec::new(), own_style: None, inline: Some(inline), strip: theme.colours("sheet") }
     }
 
     /// The files that pages load.

@@ -11,8 +11,8 @@ use crate::lesson::{BodyItem, Heading};
 use crate::prose::Mention;
 use crate::quantity::{Exact, Home, parse_amount};
 use crate::recipe::{
-    BroughtBy, Course, Equipment, Ingredient, Keeping, Leftover, Lesson, Measure, MeasureId, Owner, Part, PartAmount, Product,
-    Recipe, Rescue, Step, Term,
+    BroughtBy, Course, Equipment, Ingredient, Keeping, Leftover, Lesson, Measure, MeasureId, Owner, Part, PartAmount,
+    Product, Recipe, Rescue, Step, Term,
 };
 use crate::reference::{BUILT_IN, Reference};
 use crate::source::{FileId, MappedText, Span};

@@ -82,6 +82,11 @@ impl<'a> Theme<'a> {
         style
     }
 
+    /// A style sheet of one page alone, if the theme has it.
+    pub(super) fn more_style(&self, name: &str) -> Option<String> {
+        self.own(name).map(str::to_owned).or_else(|| built_in(name).map(lean_style))
+    }
+
     /// A script, if the theme has it. What a course brings is left as it was written.
     pub(super) fn script(&self, name: &str) -> Option<String> {
         self.own(name).map(str::to_owned).or_else(|| built_in(name).map(lean_script))
