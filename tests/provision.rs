@@ -414,7 +414,7 @@ fn the_page_is_published_only_for_a_course_with_a_class() {
     for words in [
         "href=\"class.css\"",
         "href=\"class-plan.csv\"",
-        "1\u{A0}× 1\u{A0}L + 1\u{A0}× 2\u{A0}L",
+        "1\u{A0}×\u{A0}1\u{A0}L + 1\u{A0}×\u{A0}2\u{A0}L",
         "£2.95",
         "Milk &lt;&amp; more&gt;",
     ] {

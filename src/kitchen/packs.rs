@@ -108,32 +108,33 @@ mod tests {
         ];
         for sizes in sets {
             let packs: Vec<PackSize> = sizes.iter().map(|(holds, price)| size(*holds, *price)).collect();
-            let priced = sizes.iter().all(|(_, price)| price.is_some());
             for need in 1..60 {
                 let counts = choose(Exact::whole(need), &packs);
-                let sum = |of: &dyn Fn(&(i128, Option<i128>)) -> i128| -> i128 {
-                    counts.iter().zip(sizes).map(|(count, size)| *count as i128 * of(size)).sum()
-                };
-                let cost = if priced { sum(&|size| size.1.unwrap_or(0)) } else { 0 };
-                assert_eq!((cost, sum(&|size| size.0), sum(&|_| 1)), by_force(need, sizes), "{need} of {sizes:?}");
+                assert_eq!(outcome(&counts, sizes), by_force(need, sizes), "{need} of {sizes:?}");
             }
         }
     }
 
-    /// Pounds at 1.00 and kilograms at 2.10 have next to nothing in common. 6 kg: six kilograms are 12.60; of the ways
-    /// with pounds the best is 9 lb and 2 kg for 13.20. 5.896 kg: 13 lb hold 5.8967 kg for 13.00, and 6 kg are cheaper
-    /// still. 1.3 kg: three pounds are 3.00, a pound and a kilogram 3.10.
+    /// What a choice costs, in pence, what it holds and how many packs it is.
+    fn outcome(counts: &[usize], sizes: &[(i128, Option<i128>)]) -> (i128, i128, i128) {
+        let priced = sizes.iter().all(|(_, price)| price.is_some());
+        counts.iter().zip(sizes).fold((0, 0, 0), |(cost, held, all), (count, (holds, price))| {
+            let count = *count as i128;
+            (cost + count * price.filter(|_| priced).unwrap_or(0), held + count * holds, all + count)
+        })
+    }
+
+    /// Pounds at 1.00 and kilograms at 2.10 have next to nothing in common. 6 kg: six kilograms are 12.60, and the best
+    /// way with pounds is 9 lb and 2 kg for 13.20. 5.897 kg: 2 lb and 5 kg hold 5.907 kg for 12.50.
     #[test]
     fn sizes_with_nothing_in_common_are_told_apart_exactly() {
-        let pound = PackSize { holds: Exact::parse("453.59237").unwrap(), price: Some(Exact::whole(1)) };
-        let kilogram = PackSize { holds: Exact::whole(1000), price: Some(Exact::new(21, 10)) };
-        let both = [pound, kilogram];
-        assert_eq!(choose(Exact::whole(6000), &both), [0, 6]);
-        assert_eq!(choose(Exact::whole(5897), &both), [0, 6]);
-        assert_eq!(choose(Exact::whole(5896), &both), [0, 6]);
-        assert_eq!(choose(Exact::whole(400), &both), [1, 0]);
-        assert_eq!(choose(Exact::whole(1300), &both), [3, 0]);
-        assert_eq!(choose(Exact::whole(2000), &both), [0, 2]);
+        let sizes = [(45_359_237, Some(100)), (100_000_000, Some(210))];
+        let packs = sizes.map(|(holds, price)| size(holds, price));
+        assert_eq!(choose(Exact::whole(600_000_000), &packs), [0, 6]);
+        assert_eq!(choose(Exact::whole(589_700_000), &packs), [2, 5]);
+        for need in (1..60).map(|part| part * 11_000_003) {
+            assert_eq!(outcome(&choose(Exact::whole(need), &packs), &sizes), by_force(need, &sizes), "{need}");
+        }
     }
 
     #[test]

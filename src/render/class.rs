@@ -285,7 +285,7 @@ impl Words<'_> {
             if holds.dimension() == Dimension::Count {
                 format!("{count} {packs} of {size}")
             } else {
-                format!("{count}{NO_BREAK}× {size}")
+                format!("{count}{NO_BREAK}×{NO_BREAK}{size}")
             }
         });
         words.collect::<Vec<_>>().join(" + ")
