@@ -33,6 +33,8 @@ pub enum Command {
     Publish(PublishArgs),
     /// Set a lesson's step cards for printing, at a scale and in units of your choice
     Cards(CardsArgs),
+    /// Work out what a class needs: what to buy, what it costs, what must stand ready, who brings what
+    Provision(ProvisionArgs),
     /// List every figure in the words and what it stands for
     Ledger(LedgerArgs),
     /// Start a new course with one small lesson to write over
@@ -115,6 +117,27 @@ pub struct CardsArgs {
     #[arg(long, value_enum)]
     pub measure: Option<Measure>,
     /// How to show what was found
+    #[arg(long, value_name = "HOW", value_enum, default_value_t = Report::Human)]
+    pub report: Report,
+}
+
+/// Arguments of `provision`.
+#[derive(Debug, clap::Args)]
+pub struct ProvisionArgs {
+    /// The folder of the course [if you leave it out: `content` here, or else this very folder], then the lessons, by
+    /// number or by the name of their folder without it [if you leave them out: all]
+    #[arg(value_name = "COURSE or LESSON")]
+    pub names: Vec<String>,
+    /// How many students [if you leave it out: as course.toml says]
+    #[arg(long, value_name = "N", value_parser = heads)]
+    pub students: Option<usize>,
+    /// How many groups, with a batch each [if you leave it out: as course.toml and the recipes say]
+    #[arg(long, value_name = "N", value_parser = heads)]
+    pub groups: Option<usize>,
+    /// A file to write for a spreadsheet too
+    #[arg(long, value_name = "FILE.csv")]
+    pub csv: Option<PathBuf>,
+    /// How to show what was found in a course that has errors
     #[arg(long, value_name = "HOW", value_enum, default_value_t = Report::Human)]
     pub report: Report,
 }
@@ -290,6 +313,12 @@ impl Measure {
 /// A number of batches that a kitchen could mean.
 fn scale(text: &str) -> Result<Exact, String> {
     pottle::recipe::batches(text).ok_or_else(|| "write it like `2`, `1/2` or `2.5`".to_owned())
+}
+
+/// A number of students or groups that a hall could hold.
+fn heads(text: &str) -> Result<usize, String> {
+    let count = text.parse().ok().filter(|count| (1..=10_000).contains(count));
+    count.ok_or_else(|| "write a whole number, from 1 to 10000".to_owned())
 }
 
 #[cfg(test)]

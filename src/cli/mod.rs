@@ -9,6 +9,8 @@ mod ledger;
 mod ledger_table;
 mod mend;
 mod proof;
+mod provision;
+mod provision_table;
 mod publish;
 mod report;
 
@@ -57,6 +59,9 @@ pub enum Failure {
         /// The lessons there are.
         names: Vec<String>,
     },
+    /// Nobody said how large the class is.
+    #[error("how many students? write `--students 12`, or put `[class]` and a line `students = 12` into course.toml")]
+    NoStudents,
     /// The report cannot be printed.
     #[error("the report cannot be printed")]
     Print(#[from] io::Error),
@@ -72,6 +77,7 @@ pub fn run(args: &Args) -> Result<Verdict, Failure> {
         Command::Ledger(args) => ledger::run(args),
         Command::Begin(args) => begin::run(args),
         Command::Cards(args) => cards::run(args),
+        Command::Provision(args) => provision::run(args),
     }
 }
 

@@ -25,6 +25,7 @@
 
 mod balance;
 mod bulk;
+mod class;
 mod clock;
 mod curve;
 mod heat;
@@ -32,6 +33,7 @@ mod leftovers;
 mod live;
 mod live_data;
 mod measured;
+mod packs;
 mod plan;
 mod room;
 mod rounding;
@@ -44,6 +46,7 @@ mod words;
 
 pub use balance::{Balance, Weight, balance};
 pub use bulk::{Bulk, End, Taking, bulk};
+pub use class::{ClassAsk, ClassLesson, ClassPlan, HandedOn, Piece, Portion, Purchase, class_plan};
 pub use clock::hours_and_minutes;
 pub use curve::{Leg, Point, curve};
 pub use heat::{Degrees, gas_mark};
@@ -51,6 +54,7 @@ pub use leftovers::{Account, Source, accounts, source};
 pub use live::{Choice, Kitchens, LiveMeasure, LiveMention, Role, Shown, Thermometer};
 pub use live_data::{LiveData, live_number, live_ticks};
 pub use measured::{Ask, Care, Measured, MeasuredRange, Method, Part, Tool, Unmeasurable};
+pub use packs::{PackSize, choose};
 pub use plan::{Bounds, Plan, Seconds, Slot, plan};
 pub use room::{Filling, ROOM, Vessel, fillings, holds, vessels};
 pub use rounding::{

@@ -1,6 +1,7 @@
 //! `course.toml`: title, summary, home, language and conventions of a course, and what it publishes on paper.
 
-use super::model::{CardsWanted, HandoutWanted, Visible, block_run};
+use super::class::read_class;
+use super::model::{CardsWanted, ClassWanted, HandoutWanted, Visible, block_run};
 use super::papers::{read_address, read_cards, read_handouts};
 use super::table::{Fields, choice, list, text};
 use crate::diag::{Code, Diagnostic, Diagnostics};
@@ -9,7 +10,8 @@ use crate::lesson::Run;
 use crate::quantity::Home;
 use crate::source::{FileId, Sources, Span};
 
-const COURSE: &[&str] = &["title", "summary", "home", "language", "conventions", "address", "cards", "handouts"];
+const COURSE: &[&str] =
+    &["title", "summary", "home", "language", "conventions", "address", "cards", "handouts", "class"];
 
 /// What the file says, and what holds where it says nothing.
 pub(super) struct CourseFile {
@@ -22,6 +24,7 @@ pub(super) struct CourseFile {
     pub address: Option<String>,
     pub cards: Option<Vec<CardsWanted>>,
     pub handouts: Option<Vec<HandoutWanted>>,
+    pub class: Option<ClassWanted>,
     pub runs: Vec<Run>,
 }
 
@@ -36,6 +39,7 @@ impl Default for CourseFile {
             address: None,
             cards: None,
             handouts: None,
+            class: None,
             runs: Vec::new(),
         }
     }
@@ -83,6 +87,7 @@ pub(super) fn read_course(sources: &Sources, file: FileId, sink: &mut Diagnostic
     course.address = fields.get("address").and_then(|entry| read_address(entry, sink));
     course.cards = fields.get("cards").map(|entry| read_cards(entry, sink));
     course.handouts = fields.get("handouts").map(|entry| read_handouts(entry, sink));
+    course.class = fields.get("class").and_then(|entry| read_class(entry, sink));
     course
 }
 

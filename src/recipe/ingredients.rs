@@ -1,9 +1,10 @@
 //! The ingredients and equipment of a recipe block.
 
+use super::class::brought_by;
 use super::context::{COUNT, Context, LENGTH, Line, SHARE, STUFF, VOLUME};
-use super::model::{Equipment, From, Ingredient, MeasureId, Owner, Visible};
+use super::model::{BroughtBy, Equipment, From, Ingredient, MeasureId, Owner, Visible};
 use super::names::counted_in;
-use super::table::{Fields, text, wrong_type};
+use super::table::{Fields, flag, text, wrong_type};
 use crate::diag::{Code, Diagnostic};
 use crate::lesson::{Entry, Table, Text, Value, ValueKind, trimmed};
 use crate::quantity::{Amount, Dimension, print};
@@ -13,8 +14,8 @@ use crate::source::{MappedText, Span};
 const NEVER_COUNTED: &[&str] =
     &["milk", "cream", "water", "vinegar", "flour", "sugar", "salt", "starch", "honey", "oil", "whey"];
 
-const INGREDIENT: &[&str] = &["amount", "share", "note", "scales", "from", "instead"];
-const EQUIPMENT: &[&str] = &["name", "holds", "size", "count"];
+const INGREDIENT: &[&str] = &["amount", "share", "note", "scales", "from", "instead", "brought-by"];
+const EQUIPMENT: &[&str] = &["name", "holds", "size", "count", "shared", "brought-by"];
 
 impl Context<'_> {
     /// All ingredients, in order.
@@ -33,6 +34,7 @@ impl Context<'_> {
             share: None,
             from: None,
             instead: None,
+            brought_by: BroughtBy::Hall,
         };
         match &entry.value.kind {
             ValueKind::Table(table) => self.ingredient_table(index, entry, table, &mut ingredient),
@@ -69,6 +71,7 @@ impl Context<'_> {
         if let (Some(scales), Some(id)) = (self.scales(&fields), ingredient.amount) {
             self.measures[id.0 as usize].scales = scales;
         }
+        ingredient.brought_by = brought_by(&fields, self.sink);
     }
 
     /// `4 L whole milk, not homogenised`
@@ -135,6 +138,8 @@ impl Context<'_> {
             holds: None,
             size: None,
             count: None,
+            brought_by: BroughtBy::Hall,
+            shared: false,
         };
         let ValueKind::Table(table) = &entry.value.kind else {
             if let Some(name) = self.visible_text(&entry.key, &entry.value, "heavy pot", None) {
@@ -148,6 +153,9 @@ impl Context<'_> {
         {
             equipment.name = name;
         }
+        equipment.brought_by = brought_by(&fields, self.sink);
+        let shared = fields.get("shared").and_then(|entry| flag("shared", &entry.value, self.sink));
+        equipment.shared = shared.unwrap_or(false);
         let owner = Owner::Equipment { lesson: self.lesson, equipment: index };
         let mut read = |key: &str, want| {
             let entry = fields.get(key)?;

@@ -2,6 +2,7 @@
 
 mod captions;
 mod chapters;
+mod class;
 mod context;
 mod course;
 mod glossary;
@@ -19,8 +20,8 @@ mod yields;
 
 pub use lower::lower_course;
 pub use model::{
-    Aside, CardsWanted, Course, Equipment, From, HandoutWanted, Ingredient, Keeping, Leftover, Lesson, Measure,
-    MeasureId, Owner, Part, PartAmount, Product, Recipe, Rescue, Spoken, Step, Stretch, Term, Visible,
+    Aside, BroughtBy, CardsWanted, ClassWanted, Course, Equipment, From, HandoutWanted, Ingredient, Keeping, Leftover,
+    Lesson, Measure, MeasureId, Owner, Part, PartAmount, Product, Recipe, Rescue, Spoken, Step, Stretch, Term, Visible,
 };
 pub(crate) use names::counted_in;
 pub use papers::batches;

@@ -148,6 +148,8 @@ pub struct Course {
     pub cards: Option<Vec<CardsWanted>>,
     /// The handouts that are published; `None` where its author says nothing.
     pub handouts: Option<Vec<HandoutWanted>>,
+    /// The class it is planned for.
+    pub class: Option<ClassWanted>,
     /// In order.
     pub lessons: Vec<Lesson>,
     /// Terms of the built-in glossary and the course's own, sorted by name.
@@ -163,6 +165,27 @@ impl Course {
     pub fn measure(&self, id: MeasureId) -> &Measure {
         &self.measures[id.0 as usize]
     }
+}
+
+/// A class that a plan is made for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ClassWanted {
+    /// How many students.
+    pub students: usize,
+    /// How many groups, each of which makes one batch; else as many as each lesson asks for.
+    pub groups: Option<usize>,
+    /// Printed before a price: a sign, or a code of three letters.
+    pub currency: Option<String>,
+}
+
+/// Who brings a thing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+pub enum BroughtBy {
+    /// It is bought for the class, or stands in the hall.
+    #[default]
+    Hall,
+    /// Each student, or each group of them.
+    Student,
 }
 
 /// A handout that is published of each lesson, and of all as a booklet. The words are those that `course.toml` may use.
@@ -319,6 +342,8 @@ pub struct Ingredient {
     pub amount: Option<MeasureId>,
     /// Its share, and of what: `1.5 % of curd`.
     pub share: Option<(MeasureId, String)>,
+    /// Who brings it.
+    pub brought_by: BroughtBy,
     /// The earlier lesson that leaves it over.
     pub from: Option<From>,
     /// What to take instead, for whoever lacks what the earlier lesson leaves.
@@ -380,6 +405,10 @@ pub struct Equipment {
     pub size: Option<MeasureId>,
     /// How many.
     pub count: Option<MeasureId>,
+    /// Who brings it.
+    pub brought_by: BroughtBy,
+    /// Whether one serves the whole class, not one each group.
+    pub shared: bool,
 }
 
 /// A step.

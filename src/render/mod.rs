@@ -10,6 +10,7 @@ mod assets;
 mod bench;
 mod captions;
 mod chart;
+mod class;
 mod codes;
 mod edition;
 mod faults;
@@ -40,6 +41,10 @@ mod view;
 #[cfg(test)]
 mod tests;
 
+pub use class::{
+    CLASS_TABLE_OPENS, ClassSheet, SheetCost, SheetLesson, SheetLine, SheetPiece, SheetPortion, SheetSection, SheetUse,
+    class_of_course, class_sheet,
+};
 pub use paper::{CardChoice, Cards, Edge, HandoutChoice, Paper, booklet, cards, handout};
 pub use site::Site;
 
@@ -138,6 +143,13 @@ fn render_with(
     put("glossary.html".to_owned(), theme.render("glossary.html", &made.view, &plain), &mut site);
     let made = index::index_page(&cx, &shell, papers.put_booklets(&cx, &mut site));
     put("index.html".to_owned(), theme.render("index.html", &made, &plain), &mut site);
+    if let Some((made, table)) = class::class_page(&cx, &shell) {
+        let styled = Assets::styled(&theme, class::STYLE);
+        put(class::PAGE.to_owned(), theme.render("class-plan.html", &made, &styled), &mut site);
+        site.put(class::TABLE.to_owned(), table);
+        let style = theme.more_style(class::STYLE);
+        style.into_iter().for_each(|style| site.put(class::STYLE.to_owned(), style.into_bytes()));
+    }
     Assets::put(&theme, &mut site);
     offline::put_manifest(&theme, cx.course, &mut site);
     offline::put_worker(&theme, &mut site);

@@ -11,8 +11,8 @@ use crate::lesson::{BodyItem, Heading};
 use crate::prose::Mention;
 use crate::quantity::{Exact, Home, parse_amount};
 use crate::recipe::{
-    Course, Equipment, Ingredient, Keeping, Leftover, Lesson, Measure, MeasureId, Owner, Part, PartAmount, Product,
-    Recipe, Rescue, Step, Term,
+    BroughtBy, Course, Equipment, Ingredient, Keeping, Leftover, Lesson, Measure, MeasureId, Owner, Part, PartAmount,
+    Product, Recipe, Rescue, Step, Term,
 };
 use crate::reference::{BUILT_IN, Reference};
 use crate::source::{FileId, MappedText, Span};
@@ -96,6 +96,7 @@ impl Made {
             address: None,
             cards: None,
             handouts: None,
+            class: None,
             lessons: Vec::new(),
             terms: Vec::new(),
             measures: Vec::new(),
@@ -353,6 +354,7 @@ fn recipe(made: &mut Made, file: FileId) -> Recipe {
         share: None,
         from: None,
         instead: None,
+        brought_by: BroughtBy::Hall,
     };
     let milk = Ingredient { note: Some(mapped(file, "not <homogenised>")), ..ingredient("milk", "whole milk", milk) };
     let salt = Ingredient { share: Some((share, "curd".to_owned())), ..ingredient("salt", "fine salt", salt) };
@@ -372,6 +374,8 @@ fn recipe(made: &mut Made, file: FileId) -> Recipe {
             holds: Some(holds),
             size: None,
             count: None,
+            brought_by: BroughtBy::Hall,
+            shared: false,
         }],
         measures: BTreeMap::new(),
     }

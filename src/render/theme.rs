@@ -98,10 +98,12 @@ impl<'a> Theme<'a> {
         Some(with_short_names([&sheets[0], &sheets[1]], &style))
     }
 
-    /// The sheet that few pages need, which comes before the other; none where the course has a style of its own.
-    pub(super) fn more_style(&self) -> Option<String> {
-        let ours = || self.own("style.css").is_none().then(|| self.our_style("more.css"))?;
-        self.own("more.css").map(str::to_owned).or_else(ours)
+    /// A sheet that few pages need, if the theme has it. What comes before a style sheet of ours is of no use before
+    /// another.
+    pub(super) fn more_style(&self, name: &str) -> Option<String> {
+        let useless = name == "more.css" && self.own("style.css").is_some();
+        let ours = || (!useless).then(|| self.our_style(name))?;
+        self.own(name).map(str::to_owned).or_else(ours)
     }
 
     /// A script, if the theme has it. What a course brings is left as it was written.

@@ -70,6 +70,8 @@ pub(super) struct NamedView {
 
 #[derive(Debug, Serialize)]
 pub(super) struct IndexBody {
+    /// How many students the class plan is for.
+    pub class: Option<usize>,
     /// All lessons on paper.
     pub papers: Vec<PaperLinkView>,
     pub summary_html: Option<String>,
