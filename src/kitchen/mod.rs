@@ -62,5 +62,5 @@ pub use rounding::{
 };
 pub use scale::{follows_scale, scale};
 pub use systems::{Kitchen, Reader};
-pub use ways::{Fork, Walk, forks, walks};
+pub use ways::{Fork, Walk, forks, left_out, only_way, walks};
 pub use words::Form;

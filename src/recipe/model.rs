@@ -203,6 +203,8 @@ pub struct HandoutWanted {
     pub degrees: Option<String>,
     /// `weigh` or `spoon`.
     pub measure: Option<String>,
+    /// The ways that are taken.
+    pub ways: Vec<String>,
 }
 
 /// A set of cards that is published of each lesson. The words are those that `course.toml` may use.
@@ -222,6 +224,8 @@ pub struct CardsWanted {
     pub degrees: Option<String>,
     /// `weigh` or `spoon`.
     pub measure: Option<String>,
+    /// The ways that are taken.
+    pub ways: Vec<String>,
 }
 
 /// A lesson.

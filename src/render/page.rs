@@ -81,7 +81,7 @@ impl<'a> Builder<'a> {
         let title_html = self.writer.flow_quietly(&title);
         let summary_html = lesson.summary.as_ref().map(|summary| self.writer.visible_quietly(summary));
         let learn_html = lesson.learn.iter().map(|text| self.writer.visible_quietly(text)).collect();
-        let recipe_lists = recipe.map(|recipe| recipe_view(cx, recipe, &mut self.writer));
+        let recipe_lists = recipe.map(|recipe| recipe_view(cx, recipe, &lesson.steps, &mut self.writer));
         let loses = recipe.and_then(|recipe| recipe.loses.as_ref()).map(|(id, words)| LossView {
             amount: amount_view(cx, *id),
             words_html: words.as_ref().map(|words| self.writer.visible_quietly(words)),

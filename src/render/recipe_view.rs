@@ -9,9 +9,9 @@ use super::markdown::Writer;
 use super::view::{
     AmountView, EquipmentView, GoesInView, IngredientView, LeavesView, LessonNameView, NamedView, RecipeView, ShareView,
 };
-use crate::kitchen::{Source, accounts};
+use crate::kitchen::{Source, accounts, only_way};
 use crate::quantity::{Amount, Dimension, Exact};
-use crate::recipe::{Ingredient, Lesson, MeasureId, Owner, Part, PartAmount, Recipe};
+use crate::recipe::{Ingredient, Lesson, MeasureId, Owner, Part, PartAmount, Recipe, Step};
 use std::collections::BTreeMap;
 
 /// A measure of the model.
@@ -141,8 +141,10 @@ pub(super) fn from_lesson(cx: &Cx<'_>, ingredient: &Ingredient) -> Option<Lesson
 }
 
 /// The lists of a recipe.
-pub(super) fn recipe_view(cx: &Page<'_>, recipe: &Recipe, writer: &mut Writer<'_>) -> RecipeView {
-    let ingredients = recipe.ingredients.iter().map(|one| ingredient_view(cx, one, writer)).collect();
+pub(super) fn recipe_view(cx: &Page<'_>, recipe: &Recipe, steps: &[Step], writer: &mut Writer<'_>) -> RecipeView {
+    let ingredients = recipe.ingredients.iter().enumerate();
+    let ingredients =
+        ingredients.map(|(index, one)| ingredient_view(cx, one, only_way(steps, index), writer)).collect();
     let equipment = recipe
         .equipment
         .iter()
@@ -162,7 +164,12 @@ pub(super) fn ingredient_amount(cx: &Page<'_>, ingredient: &Ingredient) -> Optio
     ingredient.amount.map(|id| amount_of(cx, id, thing(cx, ingredient)))
 }
 
-fn ingredient_view(cx: &Page<'_>, ingredient: &Ingredient, writer: &mut Writer<'_>) -> IngredientView {
+fn ingredient_view(
+    cx: &Page<'_>,
+    ingredient: &Ingredient,
+    way: Option<&str>,
+    writer: &mut Writer<'_>,
+) -> IngredientView {
     let entry = ingredient.pantry.map(|index| cx.reference.pantry.get(index));
     IngredientView {
         id: ingredient.id.clone(),
@@ -174,6 +181,7 @@ fn ingredient_view(cx: &Page<'_>, ingredient: &Ingredient, writer: &mut Writer<'
             .as_ref()
             .map(|(id, of)| ShareView { amount: amount_view(cx, *id), of: thing_name(of).to_owned() }),
         from: from_lesson(cx, ingredient),
+        way: way.map(str::to_owned),
         instead_html: ingredient.instead.as_ref().map(|words| writer.visible_quietly(words)),
         allergens: entry.map_or(Vec::new(), |entry| allergens::of_entry(entry, cx.course.home)),
     }

@@ -217,6 +217,8 @@ pub(super) struct IngredientView {
     pub from: Option<LessonNameView>,
     /// What to take instead.
     pub instead_html: Option<String>,
+    /// The way that alone takes it.
+    pub way: Option<String>,
     pub allergens: Vec<String>,
 }
 

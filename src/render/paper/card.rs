@@ -3,6 +3,7 @@
 use super::block::{Block, Figure, Item, Run, Words, letters, plain};
 use super::code::Code;
 use super::words::PaperWriter;
+use crate::kitchen::{left_out, only_way};
 use crate::lesson::BodyItem;
 use crate::recipe::{Lesson, Step};
 use crate::render::live::Page;
@@ -55,11 +56,30 @@ pub(crate) struct CardWriter<'a> {
     pub notes: BTreeMap<String, Vec<&'a BodyItem>>,
     /// Paragraphs that warn, with the step they stand in.
     pub cautions: Vec<(Option<usize>, Block)>,
+    /// Steps of ways that are not taken.
+    pub left_out: Vec<usize>,
 }
 
 impl<'a> CardWriter<'a> {
     pub(crate) fn new(cx: &'a Page<'a>, lesson: &'a Lesson, writer: PaperWriter<'a>, sizes: Sizes) -> CardWriter<'a> {
-        CardWriter { cx, lesson, writer, sizes, notes: BTreeMap::new(), cautions: Vec::new() }
+        CardWriter { cx, lesson, writer, sizes, notes: BTreeMap::new(), cautions: Vec::new(), left_out: Vec::new() }
+    }
+
+    /// Only what these ways have.
+    pub(crate) fn by(self, ways: &[String]) -> CardWriter<'a> {
+        CardWriter { left_out: left_out(&self.lesson.steps, ways), ..self }
+    }
+
+    /// Whether one of these ways is not taken.
+    pub(crate) fn has_left(&self, ways: &[String]) -> bool {
+        let way = |step: &usize| self.lesson.steps[*step].way.as_ref();
+        self.left_out.iter().filter_map(way).any(|way| ways.contains(way))
+    }
+
+    /// Whether only ways that are not taken take an ingredient.
+    pub(crate) fn does_without(&self, ingredient: usize) -> bool {
+        let way = only_way(&self.lesson.steps, ingredient);
+        way.is_some_and(|way| self.has_left(&[way.to_owned()]))
     }
 
     /// All steps. What warns outside of them is kept for the cover.
@@ -71,6 +91,7 @@ impl<'a> CardWriter<'a> {
         let mut cards = Vec::new();
         for section in &sections {
             match section.step {
+                Some(step) if self.left_out.contains(&step) => {}
                 Some(step) => cards.push(self.step(section, step, code_of(lesson, step))),
                 None => {
                     self.prose(section, None);

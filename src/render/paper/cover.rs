@@ -49,7 +49,10 @@ impl CardWriter<'_> {
 
     pub(crate) fn ingredients(&mut self, recipe: &Recipe) -> Vec<Block> {
         let mut items = Vec::new();
-        for one in &recipe.ingredients {
+        for (index, one) in recipe.ingredients.iter().enumerate() {
+            if self.does_without(index) {
+                continue;
+            }
             let mut words: Words = Vec::new();
             if let Some(amount) = ingredient_amount(self.cx, one) {
                 let (text, other) = self.writer.amount(&amount);
@@ -128,6 +131,9 @@ impl CardWriter<'_> {
     pub(crate) fn time_plan(&mut self) -> Vec<Block> {
         let mut items = Vec::new();
         for (index, step) in self.lesson.steps.iter().enumerate() {
+            if self.left_out.contains(&index) {
+                continue;
+            }
             let mut words = plain(step.title.as_str());
             let times = gauges(self.cx, step).into_iter().filter(|gauge| gauge.sort == "time");
             let times: Vec<String> = times.map(|gauge| self.writer.amount_words(&gauge.amount)).collect();
