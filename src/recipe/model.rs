@@ -66,6 +66,11 @@ pub enum Owner {
         /// Which.
         equipment: usize,
     },
+    /// The share of what goes in that is lost.
+    Loss {
+        /// The lesson.
+        lesson: usize,
+    },
     /// How long something keeps, or how cold.
     Keeping {
         /// The lesson.
@@ -120,6 +125,7 @@ impl Owner {
             | Owner::Equipment { lesson, .. }
             | Owner::Keeping { lesson }
             | Owner::Session { lesson }
+            | Owner::Loss { lesson }
             | Owner::Named { lesson }
             | Owner::Part { lesson, .. }
             | Owner::Step { lesson, .. } => Some(lesson),

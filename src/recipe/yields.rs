@@ -118,7 +118,7 @@ impl Context<'_> {
     /// `3–10 % steam, and what clings to the cloth`
     fn loses(&mut self, entry: &Entry) -> Option<(MeasureId, Option<Visible>)> {
         let Line { amount, span, rest } = self.line("loses", &entry.value, SHARE)?;
-        let id = self.measure("loses", amount, span, Owner::Named { lesson: self.lesson });
+        let id = self.measure("loses", amount, span, Owner::Loss { lesson: self.lesson });
         let words = (!rest.text.is_empty()).then(|| self.visible(&rest, None));
         Some((id, words))
     }

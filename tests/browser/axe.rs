@@ -32,8 +32,7 @@ pub fn complaints(page: &Page) -> Vec<Complaint> {
         page.eval(&format!("{}\n0", script()));
     }
     // A bar that stays in view lies over what scrolls beneath it, and of what is covered axe decides nothing.
-    let all: Vec<Complaint> =
-        serde_json::from_value(page.as_a_whole(|| page.eval(RUN))).expect("a list of complaints");
+    let all: Vec<Complaint> = serde_json::from_value(page.as_a_whole(|| page.eval(RUN))).expect("a list of complaints");
     let reviewed = |one: &Complaint| one.undecided && one.rule == "color-contrast" && one.place.contains("text");
     all.into_iter().filter(|one| !reviewed(one)).collect()
 }
