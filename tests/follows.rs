@@ -272,5 +272,8 @@ fn only_words_about_a_loss_state_it() {
         lesson(recipe, &["add = [\"milk\"]"]) + words
     };
     finds(&[&lesson("About 5 % is lost as steam.")], &[]);
-    finds(&[&lesson("Use milk with 5 % of fat.")], &["unknown-mention: the words say “5 %”, and no measure of this course says so"]);
+    finds(
+        &[&lesson("Use milk with 5 % of fat.")],
+        &["unknown-mention: the words say “5 %”, and no measure of this course says so"],
+    );
 }

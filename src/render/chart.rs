@@ -104,7 +104,8 @@ fn legend(width: f32) -> Vec<String> {
 
 /// A title that leaves room for the moments.
 fn shortened(title: &str, width: f32) -> String {
-    let letters = ((width - MOMENTS) / (LETTER * TYPE)) as usize;
+    // Some faces are wide, and a title may have wide letters.
+    let letters = ((width - MOMENTS) / (1.15 * LETTER * TYPE)) as usize;
     if title.chars().count() <= letters {
         return title.to_owned();
     }
