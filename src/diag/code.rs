@@ -69,6 +69,8 @@ codes! {
     "tight-session"      TightSession      Note  "the steps may take longer than the session";
     "out-of-order"       OutOfOrder        Error "a step or an ingredient waits for something that comes later";
     "not-enough-left"    NotEnoughLeft     Error "an earlier lesson leaves less than this one takes";
+    "not-pasteurised"    NotPasteurised    Error "a step claims to pasteurise and holds what no law accepts";
+    "unclaimed-hold"     UnclaimedHold     Note  "a step pasteurises by its words, and its block does not say what";
 
     // Shape of a lesson and its blocks.
     "bad-toml"           BadToml           Error "a block cannot be read as keys and values";

@@ -31,6 +31,7 @@ mod leftovers;
 mod live;
 mod live_data;
 mod measured;
+mod pasteurising;
 mod plan;
 mod room;
 mod rounding;
@@ -49,8 +50,9 @@ pub use leftovers::{Account, Source, accounts, source};
 pub use live::{Choice, Kitchens, LiveMeasure, LiveMention, Role, Shown, Thermometer};
 pub use live_data::{LiveData, live_number, live_ticks};
 pub use measured::{Ask, Care, Measured, MeasuredRange, Method, Part, Tool, Unmeasurable};
+pub use pasteurising::{Claim, claim, hold_words, lasting};
 pub use plan::{Bounds, Plan, Seconds, Slot, plan};
-pub use room::{Filling, ROOM, Vessel, fillings, holds, vessels};
+pub use room::{Content, Filling, ROOM, Vessel, contents, fillings, holds, vessels};
 pub use rounding::{
     BEAKER, FINE_SCALE, FLUID_OUNCES, INCHES, JUG, Ladder, MILLIMETRES, OUNCES, PINTS, QUARTS, Rung, SCALE, SECONDS,
 };

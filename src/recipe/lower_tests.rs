@@ -193,6 +193,16 @@ fn the_model_says_what_the_blocks_say() {
 }
 
 #[test]
+fn a_step_names_what_it_pasteurises() {
+    let lowered = changed("hands = \"on\"\n", "hands = \"on\"\npasteurises = [\"milk\", \"egg\"]\n");
+    assert_eq!(lowered.findings(), []);
+    let claimed = &lowered.course.lessons[0].steps[0].pasteurises;
+    assert_eq!(claimed.iter().map(|one| one.ingredient).collect::<Vec<_>>(), [0, 3]);
+    assert_eq!(lowered.project.sources.text(claimed[1].span), "egg");
+    slip("hands = \"on\"\n", "hands = \"on\"\npasteurises = \"mlik\"\n", "unknown-name", "mlik");
+}
+
+#[test]
 fn texts_of_blocks_stand_among_the_others_in_order() {
     let lowered = lower(&[COURSE, ("01-bread/lesson.md", &lesson(RECIPE, STEPS))]);
     let runs = &lowered.course.lessons[0].runs;

@@ -407,6 +407,8 @@ pub struct Step {
     pub lasts: Option<MeasureId>,
     /// Time it usually takes.
     pub takes: Option<MeasureId>,
+    /// What it pasteurises, as its author claims.
+    pub pasteurises: Vec<Pasteurised>,
     /// Whether hands are busy.
     pub hands_on: Option<bool>,
     /// Whether it is done at home, after the class: it takes no time of the session.
@@ -437,6 +439,15 @@ pub struct Part {
     /// How much of it.
     pub amount: PartAmount,
     /// Where the author wrote it.
+    pub span: Span,
+}
+
+/// An ingredient of which a step claims a legal hold.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Pasteurised {
+    /// Which ingredient.
+    pub ingredient: usize,
+    /// Where the author named it.
     pub span: Span,
 }
 

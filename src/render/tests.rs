@@ -291,6 +291,7 @@ fn step(id: &str, title: &str, heading: usize, file: FileId) -> Step {
         from: None,
         lasts: None,
         takes: None,
+        pasteurises: Vec::new(),
         hands_on: None,
         at_home: false,
         until: None,

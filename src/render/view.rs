@@ -246,6 +246,8 @@ pub(super) struct StepView {
     pub measures: Vec<NamedView>,
     /// Names of the equipment, with markup.
     pub vessels_html: Vec<String>,
+    /// `whole milk, held at 63 °C for 30 min or more (whose law)`.
+    pub pasteurises: Option<String>,
     /// `on` or `off`.
     pub hands: Option<&'static str>,
     pub sign_html: Option<String>,

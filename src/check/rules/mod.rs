@@ -3,6 +3,7 @@
 mod balance;
 mod fits;
 mod leftovers;
+mod pasteurised;
 mod shares;
 mod spelling;
 mod stated;
@@ -12,6 +13,7 @@ mod used_up;
 pub(super) use balance::unbalanced;
 pub(super) use fits::does_not_fit;
 pub(super) use leftovers::{not_enough_left, unknown_source};
+pub(super) use pasteurised::not_pasteurised;
 pub(super) use shares::share_apart;
 pub(super) use spelling::risky_spelling;
 pub(super) use stated::{not_spoken, not_stated};
