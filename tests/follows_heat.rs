@@ -103,3 +103,101 @@ fn words_that_order_pasteurising_ask_for_the_claim() {
         finds(UK, &words(near), &[]);
     }
 }
+
+/// A pot of so much milk from the fridge, and the keys of the step that heats it.
+fn on_the_hob(milk: &str, pot: &str, keys: &str) -> String {
+    let recipe = format!(
+        "makes = \"{milk} warm milk\"\n[ingredients]\nmilk = \"{milk} whole milk\"\n[equipment]\npot = {{ name = \"{pot}\", holds = \"9 L\" }}"
+    );
+    lesson(&recipe, &[&format!("add = [\"milk\"]\nin = \"pot\"\n{keys}")])
+}
+
+// By hand: 4.12 kg · 3.9 kJ/(kg·K) · 87 K = 1400 kJ, and 60 % of 2 kW bring that in 1165 s.
+#[test]
+fn a_hob_warms_no_faster_than_its_power() {
+    let heat = |takes: &str| on_the_hob("4 L", "heavy pot", &format!("to = \"92 °C\"\ntakes = \"{takes}\""));
+    for near in ["20–25 min", "10 min", "8–11 min", "35 min"] {
+        finds(UK, &heat(near), &[]);
+    }
+    finds(
+        UK,
+        &heat("8–9 min"),
+        &["unlikely-time: by reckoning “Step 0” takes about 19\u{a0}min, and its block says 8\u{a0}min to 9\u{a0}min"],
+    );
+    finds(
+        UK,
+        &heat("45 min"),
+        &["unlikely-time: by reckoning “Step 0” takes about 19\u{a0}min, and its block says 45\u{a0}min"],
+    );
+    // A stronger hob, and milk that is not cold.
+    finds("home = \"uk\"\n[kitchen]\nhob = \"3.5 kW\"\nreaches-the-pot = \"80 %\"\n", &heat("5 min"), &[]);
+    finds(UK, &on_the_hob("4 L", "heavy pot", "from = \"60 °C\"\nto = \"92 °C\"\ntakes = \"5 min\""), &[]);
+    // A little on a low heat, and what is not warmed on the hob.
+    finds(UK, &on_the_hob("300 mL", "small saucepan", "to = \"35 °C\"\ntakes = \"5 min\""), &[]);
+    finds(UK, &on_the_hob("4 L", "deep bowl", "to = \"92 °C\"\ntakes = \"5 min\""), &[]);
+    finds(UK, &on_the_hob("4 L", "yoghurt pot", "to = \"92 °C\"\ntakes = \"5 min\""), &[]);
+}
+
+#[test]
+fn a_pot_is_as_warm_as_the_step_before_left_it() {
+    let recipe = "makes = \"4 L milk\"\n[ingredients]\nmilk = \"4 L whole milk\"\n[equipment]\n\
+                  pot = { name = \"pot\", holds = \"6 L\" }";
+    let second = |first: &str, takes: &str| {
+        let first = format!("add = [\"milk\"]\nin = \"pot\"\n{first}");
+        findings_in(UK, &lesson(recipe, &[&first, &format!("in = \"pot\"\nto = \"92 °C\"\ntakes = \"{takes}\"")]))
+    };
+    assert_eq!(second("to = \"80 °C\"", "3 min"), Vec::<String>::new());
+    assert_eq!(second("hands = \"off\"", "3 min").len(), 1);
+    // After an hour nobody knows.
+    assert_eq!(second("for = \"1 h\"", "3 min"), Vec::<String>::new());
+}
+
+// IAPWS-IF97 under the standard atmosphere: water boils at 97.0 °C at 900 m.
+#[test]
+fn nothing_watery_is_warmer_than_it_boils() {
+    let recipe = |what: &str, pot: &str| {
+        format!(
+            "makes = \"1 L hot stuff\"\n[ingredients]\n{what}\n[equipment]\npot = {{ name = \"{pot}\", holds = \"2 L\" }}"
+        )
+    };
+    let boil = |to: &str| {
+        lesson(&recipe("water = \"1 L water\"", "pot"), &[&format!("add = [\"water\"]\nin = \"pot\"\nto = \"{to}\"")])
+    };
+    let high = "home = \"uk\"\n[kitchen]\naltitude = \"900 m\"\n";
+    finds(UK, &boil("100 °C"), &[]);
+    finds(UK, &boil("212 °F"), &[]);
+    finds(high, &boil("97 °C"), &[]);
+    finds(
+        high,
+        &boil("100 °C"),
+        &["above-boiling: “Step 0” is to reach 100\u{a0}°C, and water boils at 97\u{a0}°C at 900\u{a0}m"],
+    );
+    let sweet = "water = \"500 mL water\"\nsugar = \"700 g sugar\"";
+    let add = "add = [\"water\", \"sugar\"]\nin = \"pot\"\nto = \"105 °C\"";
+    finds(UK, &lesson(&recipe(sweet, "pot"), &[add]), &[]);
+    finds(UK, &boil("180 °C").replace("1 L water", "1 L olive oil"), &[]);
+    finds(UK, &boil("115 °C").replace("\"pot\", holds", "\"pressure pan\", holds"), &[]);
+}
+
+// 8 °F above boiling water, as tables of home preserving have it: 104.4 °C by the sea, 101.4 °C at 900 m.
+#[test]
+fn jam_sets_by_the_altitude() {
+    let recipe = "makes = \"1600 g jam\"\nloses = \"20 % steam\"\n[ingredients]\nplums = \"1000 g plums\"\n\
+                  sugar = \"1000 g sugar\"";
+    let jam = |to: &str, sign: &str| {
+        lesson(recipe, &[&format!("add = [\"plums\", \"sugar\"]\nto = \"{to}\"\nuntil = \"{sign}\"")])
+    };
+    let high = "home = \"uk\"\n[kitchen]\naltitude = \"900 m\"\n";
+    for near in ["104 °C", "105 °C", "104.5 °C", "103–106 °C", "220 °F"] {
+        finds(UK, &jam(near, "setting point"), &[]);
+    }
+    finds(high, &jam("101 °C", "setting point"), &[]);
+    finds(
+        high,
+        &jam("105 °C", "setting point"),
+        &["setting-point: “Step 0” looks for the setting point, and jam sets at 101.4\u{a0}°C at 900\u{a0}m"],
+    );
+    assert_eq!(findings_in(UK, &jam("110 °C", "a drop sets on a cold plate")).len(), 1);
+    finds(UK, &jam("110 °C", "thick syrup"), &[]);
+    finds(UK, &jam("82 °C", "a soft set"), &[]);
+}

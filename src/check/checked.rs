@@ -72,6 +72,7 @@ fn is_echo(code: Code) -> bool {
             | Code::Unbalanced
             | Code::Unaccounted
             | Code::NotPasteurised
+            | Code::UnlikelyTime
             | Code::StaleAside
     )
 }
@@ -98,6 +99,7 @@ pub fn check(project: &Project) -> Checked {
         rules::out_of_order(&cx, &mut found);
         rules::unknown_source(&cx, index, &mut found);
         rules::not_pasteurised(&cx, &mut found);
+        rules::unlikely_heat(&cx, &mut found);
         let broken = broken_files.contains(&lesson.file);
         let kept = found.iter().filter(|one| !broken || !is_echo(one.code)).cloned();
         kept.for_each(|one| sink.push(name_cues(one, &lesson.captions)));

@@ -71,6 +71,9 @@ codes! {
     "not-enough-left"    NotEnoughLeft     Error "an earlier lesson leaves less than this one takes";
     "not-pasteurised"    NotPasteurised    Error "a step claims to pasteurise and holds what no law accepts";
     "unclaimed-hold"     UnclaimedHold     Note  "a step pasteurises by its words, and its block does not say what";
+    "unlikely-time"      UnlikelyTime      Note  "a pot takes far longer, or far shorter, to warm than its step says";
+    "above-boiling"      AboveBoiling      Note  "a step is to reach a temperature at which its water has long boiled";
+    "setting-point"      SettingPoint      Note  "a step looks for the setting point where jam does not set";
 
     // Shape of a lesson and its blocks.
     "bad-toml"           BadToml           Error "a block cannot be read as keys and values";

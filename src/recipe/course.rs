@@ -4,12 +4,13 @@ use super::model::{CardsWanted, HandoutWanted, Visible, block_run};
 use super::papers::{read_address, read_cards, read_handouts};
 use super::table::{Fields, choice, list, text};
 use crate::diag::{Code, Diagnostic, Diagnostics};
-use crate::keys::{Text, parse_table, whole_file};
+use crate::keys::{Entry, Text, parse_table, whole_file};
 use crate::lesson::Run;
 use crate::quantity::Home;
 use crate::source::{FileId, Sources, Span};
 
-const COURSE: &[&str] = &["title", "summary", "home", "language", "conventions", "address", "cards", "handouts"];
+const COURSE: &[&str] =
+    &["title", "summary", "home", "language", "conventions", "address", "cards", "handouts", "kitchen"];
 
 /// What the file says, and what holds where it says nothing.
 pub(super) struct CourseFile {
@@ -22,6 +23,8 @@ pub(super) struct CourseFile {
     pub address: Option<String>,
     pub cards: Option<Vec<CardsWanted>>,
     pub handouts: Option<Vec<HandoutWanted>>,
+    /// The kitchen it is taught in: read once the units are known.
+    pub kitchen: Option<Entry>,
     pub runs: Vec<Run>,
 }
 
@@ -36,6 +39,7 @@ impl Default for CourseFile {
             address: None,
             cards: None,
             handouts: None,
+            kitchen: None,
             runs: Vec::new(),
         }
     }
@@ -83,6 +87,7 @@ pub(super) fn read_course(sources: &Sources, file: FileId, sink: &mut Diagnostic
     course.address = fields.get("address").and_then(|entry| read_address(entry, sink));
     course.cards = fields.get("cards").map(|entry| read_cards(entry, sink));
     course.handouts = fields.get("handouts").map(|entry| read_handouts(entry, sink));
+    course.kitchen = fields.get("kitchen").cloned();
     course
 }
 

@@ -517,6 +517,23 @@ fn the_course_glossary_goes_before_the_built_in_one() {
     let own =
         "# Glossary\n\n## Acid curd\n\n```term\nalso = [\"sour curd\"]\n```\n\nOurs, at *9* °C.\n\n## zest\n\nPeel.\n";
     let lowered = lower(&[COURSE, ("glossary.md", own), ("01-bread/lesson.md", &lesson(RECIPE, STEPS))]);
+#[test]
+fn the_kitchen_is_read_and_what_it_leaves_out_is_as_usual() {
+    let text = lesson(RECIPE, STEPS);
+    let kitchen = |lines: &str| {
+        lower(&[("course.toml", &format!("title = \"Hall\"\n[kitchen]\n{lines}\n")), ("01-bread/lesson.md", &text)])
+    };
+    let lowered = kitchen("hob = \"1500 W\"\nreaches-the-pot = \"85 %\"\naltitude = \"900 m\"\nfridge = \"4 °C\"");
+    assert_eq!(lowered.findings(), []);
+    let place = lowered.course.place;
+    assert_eq!((place.watts, place.reaches_the_pot), (Exact::whole(1500), Exact::new(85, 100)));
+    let rest = (place.metres, place.room, place.fridge);
+    assert_eq!(rest, (Exact::whole(900), Exact::whole(20), Exact::whole(4)));
+    assert_eq!(kitchen("hob = \"2 kg\"").findings(), [("wrong-kind", "2 kg")]);
+    assert_eq!(kitchen("hobb = \"2 kW\"").findings(), [("unknown-key", "hobb")]);
+    assert_eq!(kitchen("reaches-the-pot = \"140 %\"").findings(), [("bad-amount", "140 %")]);
+}
+
     assert_eq!(lowered.findings(), []);
     let acid: Vec<&Term> = lowered.course.terms.iter().filter(|term| term.name.to_lowercase() == "acid curd").collect();
     let [acid] = acid[..] else { panic!("one term of the name") };

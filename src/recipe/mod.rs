@@ -13,6 +13,7 @@ mod model;
 mod names;
 mod papers;
 mod parts;
+mod place;
 mod step;
 mod table;
 mod yields;
@@ -20,7 +21,8 @@ mod yields;
 pub use lower::lower_course;
 pub use model::{
     Aside, CardsWanted, Course, Equipment, From, HandoutWanted, Ingredient, Keeping, Leftover, Lesson, Measure,
-    MeasureId, Owner, Part, PartAmount, Pasteurised, Product, Recipe, Rescue, Spoken, Step, Stretch, Term, Visible,
+    MeasureId, Owner, Part, PartAmount, Pasteurised, Place, Product, Recipe, Rescue, Spoken, Step, Stretch,
+    Term, Visible,
 };
 pub(crate) use names::counted_in;
 pub use papers::batches;

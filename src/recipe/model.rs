@@ -140,6 +140,8 @@ pub struct Course {
     pub summary: Option<Visible>,
     /// Where its author teaches.
     pub home: Home,
+    /// The kitchen it is taught in.
+    pub place: Place,
     /// Language tag, such as `en-GB`.
     pub language: String,
     /// Where its pages can be reached on the web: codes on paper lead there. Ends in `/`.
@@ -163,6 +165,21 @@ impl Course {
     pub fn measure(&self, id: MeasureId) -> &Measure {
         &self.measures[id.0 as usize]
     }
+}
+
+/// The kitchen that a course is taught in, as far as sums about heat need it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Place {
+    /// Power of the hob, in watts.
+    pub watts: Exact,
+    /// The part of that power that reaches what is in the pot.
+    pub reaches_the_pot: Exact,
+    /// Height above the sea, in metres.
+    pub metres: Exact,
+    /// How warm the room is, in °C.
+    pub room: Exact,
+    /// How cold the fridge is, in °C.
+    pub fridge: Exact,
 }
 
 /// A handout that is published of each lesson, and of all as a booklet. The words are those that `course.toml` may use.

@@ -13,7 +13,7 @@ use super::view::{
     BlockView, CourseView, GaugeView, HeadView, KeepView, LessonBody, LessonView, PageView, PartView, SectionView,
     StepLinkView, StepView,
 };
-use crate::kitchen::{LiveData, claim, hold_words};
+use crate::kitchen::{LiveData, claim, hold_words, reckoned};
 use crate::recipe::{Lesson, Step};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -178,6 +178,7 @@ impl<'a> Builder<'a> {
             goes_in,
             measures: named_views(cx, &step.measures),
             vessels_html,
+            reckoned: reckoned(cx.course, cx.reference, lesson, index).map(|one| one.in_words(cx.course)),
             pasteurises: pasteurised_words(cx, lesson, index),
             hands: step.hands_on.map(|on| if on { "on" } else { "off" }),
             sign_html,

@@ -92,6 +92,7 @@ impl Made {
             title: "Hall & <sons>".to_owned(),
             summary: None,
             home,
+            place: Default::default(),
             language: "en-GB".to_owned(),
             address: None,
             cards: None,

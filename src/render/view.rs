@@ -246,6 +246,8 @@ pub(super) struct StepView {
     pub measures: Vec<NamedView>,
     /// Names of the equipment, with markup.
     pub vessels_html: Vec<String>,
+    /// What warming takes by reckoning, and what was taken for granted.
+    pub reckoned: Option<String>,
     /// `whole milk, held at 63 °C for 30 min or more (whose law)`.
     pub pasteurises: Option<String>,
     /// `on` or `off`.

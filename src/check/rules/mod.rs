@@ -2,6 +2,7 @@
 
 mod balance;
 mod fits;
+mod heat;
 mod leftovers;
 mod pasteurised;
 mod shares;
@@ -12,6 +13,7 @@ mod used_up;
 
 pub(super) use balance::unbalanced;
 pub(super) use fits::does_not_fit;
+pub(super) use heat::unlikely_heat;
 pub(super) use leftovers::{not_enough_left, unknown_source};
 pub(super) use pasteurised::not_pasteurised;
 pub(super) use shares::share_apart;
