@@ -74,6 +74,7 @@ codes! {
     "unlikely-time"      UnlikelyTime      Note  "a pot takes far longer, or far shorter, to warm than its step says";
     "above-boiling"      AboveBoiling      Note  "a step is to reach a temperature at which its water has long boiled";
     "setting-point"      SettingPoint      Note  "a step looks for the setting point where jam does not set";
+    "unclear-share"      UnclearShare      Note  "a strength of brine does not say what it is a share of";
 
     // Shape of a lesson and its blocks.
     "bad-toml"           BadToml           Error "a block cannot be read as keys and values";

@@ -1,7 +1,7 @@
 //! The ingredients and equipment of a recipe block.
 
 use super::context::{COUNT, Context, LENGTH, Line, SHARE, STUFF, VOLUME};
-use super::model::{Equipment, From, Ingredient, MeasureId, Owner, Visible};
+use super::model::{Equipment, From, Ingredient, MeasureId, Owner, ShareBasis, Visible};
 use super::names::counted_in;
 use super::table::{Fields, text, wrong_type};
 use crate::diag::{Code, Diagnostic};
@@ -31,6 +31,7 @@ impl Context<'_> {
             pantry: None,
             amount: None,
             share: None,
+            share_basis: ShareBasis::default(),
             from: None,
             instead: None,
         };
@@ -57,7 +58,10 @@ impl Context<'_> {
             self.ingredient_line(index, "amount", &amount.value, ingredient);
         }
         if let Some(share) = fields.get("share") {
-            ingredient.share = self.share(index, &entry.key, &share.value);
+            if let Some((id, of, basis)) = self.share(index, &entry.key, &share.value) {
+                ingredient.share = Some((id, of));
+                ingredient.share_basis = basis;
+            }
         }
         if let Some(from) = fields.get("from").and_then(|from| self.id_text("from", &from.value, "pressed-curd")) {
             let span = from.home(0..from.text.len());
@@ -111,8 +115,8 @@ impl Context<'_> {
         print::amount(amount, self.units, self.units.style())
     }
 
-    /// `1.5 % of curd`
-    fn share(&mut self, index: usize, id: &str, value: &Value) -> Option<(MeasureId, String)> {
+    /// `1.5 % of curd`, `5 % w/v of brine`
+    fn share(&mut self, index: usize, id: &str, value: &Value) -> Option<(MeasureId, String, ShareBasis)> {
         let Line { amount, span, rest } = self.line("share", value, SHARE)?;
         if rest.text.is_empty() {
             let found = Diagnostic::new(Code::BadAmount, "the share does not say of what", span);
@@ -120,7 +124,9 @@ impl Context<'_> {
             return None;
         }
         let owner = Owner::Share { lesson: self.lesson, ingredient: index };
-        Some((self.measure(&format!("ingredients.{id}.share"), amount, span, owner), rest.text))
+        let says_of = matches!(&value.kind, ValueKind::Text(text) if text.text.contains(" of "));
+        let (of, basis) = share_basis(&rest.text, says_of);
+        Some((self.measure(&format!("ingredients.{id}.share"), amount, span, owner), of, basis))
     }
 
     /// All equipment, in order.
@@ -163,6 +169,20 @@ impl Context<'_> {
     pub fn id_text<'v>(&mut self, key: &str, value: &'v Value, example: &str) -> Option<&'v Text> {
         text(key, value, example, self.sink)
     }
+}
+
+/// What a share is of, and how. Only of brine are there several customs.
+fn share_basis(words: &str, says_of: bool) -> (String, ShareBasis) {
+    let without =
+        |mark: &str| words.strip_prefix(mark).map(|rest| rest.trim_start().trim_start_matches("of ").to_owned());
+    if let Some(of) = without("w/v ") {
+        return (of, ShareBasis::ByVolume);
+    }
+    if let Some(of) = without("w/w ") {
+        return (of, ShareBasis::Part);
+    }
+    let unsaid = !says_of && words.trim().eq_ignore_ascii_case("brine");
+    (words.to_owned(), if unsaid { ShareBasis::Unsaid } else { ShareBasis::Part })
 }
 
 fn key_as_text(key: &str, span: Span) -> Visible {

@@ -203,6 +203,23 @@ fn a_step_names_what_it_pasteurises() {
 }
 
 #[test]
+fn a_share_says_how_it_is_to_be_understood() {
+    let basis = |share: &str| {
+        let recipe = RECIPE.replace("egg   = ", "water = \"1 L water\"\negg   = ");
+        let text = lesson(&recipe.replace("1.5 % of flatbreads", share), STEPS);
+        let lowered = lower(&[COURSE, ("01-bread/lesson.md", &text)]);
+        assert_eq!(lowered.findings(), [], "{share}");
+        let salt = &lowered.course.lessons[0].recipe.as_ref().unwrap().ingredients[2];
+        (salt.share_basis, salt.share.as_ref().unwrap().1.clone())
+    };
+    use crate::recipe::ShareBasis::{ByVolume, Part, Unsaid};
+    assert_eq!(basis("5 % of brine"), (Part, "brine".to_owned()));
+    assert_eq!(basis("5 % w/w of brine"), (Part, "brine".to_owned()));
+    assert_eq!(basis("5 % w/v of brine"), (ByVolume, "brine".to_owned()));
+    assert_eq!(basis("5 % brine"), (Unsaid, "brine".to_owned()));
+}
+
+#[test]
 fn texts_of_blocks_stand_among_the_others_in_order() {
     let lowered = lower(&[COURSE, ("01-bread/lesson.md", &lesson(RECIPE, STEPS))]);
     let runs = &lowered.course.lessons[0].runs;
@@ -501,23 +518,6 @@ fn course_settings_are_checked() {
 }
 
 #[test]
-fn asides_are_exact_words_with_or_without_a_reason() {
-    let asides = "session = \"3 h\"\nasides = [\"200 litres a day\", { words = \"7 pints\", why = \"history\" }]";
-    let lowered = changed("session = \"3 h\"", asides);
-    assert_eq!(lowered.findings(), []);
-    let asides = &lowered.course.lessons[0].asides;
-    assert_eq!((asides[0].words.as_str(), asides[1].why.as_deref()), ("200 litres a day", Some("history")));
-    assert_eq!(lowered.project.sources.text(asides[1].span), "7 pints");
-    slip("session = \"3 h\"", "asides = [{ why = \"history\" }]", "missing-key", "{ why = \"history\" }");
-    slip("session = \"3 h\"", "asides = [7]", "wrong-type", "7");
-}
-
-#[test]
-fn the_course_glossary_goes_before_the_built_in_one() {
-    let own =
-        "# Glossary\n\n## Acid curd\n\n```term\nalso = [\"sour curd\"]\n```\n\nOurs, at *9* °C.\n\n## zest\n\nPeel.\n";
-    let lowered = lower(&[COURSE, ("glossary.md", own), ("01-bread/lesson.md", &lesson(RECIPE, STEPS))]);
-#[test]
 fn the_kitchen_is_read_and_what_it_leaves_out_is_as_usual() {
     let text = lesson(RECIPE, STEPS);
     let kitchen = |lines: &str| {
@@ -534,6 +534,23 @@ fn the_kitchen_is_read_and_what_it_leaves_out_is_as_usual() {
     assert_eq!(kitchen("reaches-the-pot = \"140 %\"").findings(), [("bad-amount", "140 %")]);
 }
 
+#[test]
+fn asides_are_exact_words_with_or_without_a_reason() {
+    let asides = "session = \"3 h\"\nasides = [\"200 litres a day\", { words = \"7 pints\", why = \"history\" }]";
+    let lowered = changed("session = \"3 h\"", asides);
+    assert_eq!(lowered.findings(), []);
+    let asides = &lowered.course.lessons[0].asides;
+    assert_eq!((asides[0].words.as_str(), asides[1].why.as_deref()), ("200 litres a day", Some("history")));
+    assert_eq!(lowered.project.sources.text(asides[1].span), "7 pints");
+    slip("session = \"3 h\"", "asides = [{ why = \"history\" }]", "missing-key", "{ why = \"history\" }");
+    slip("session = \"3 h\"", "asides = [7]", "wrong-type", "7");
+}
+
+#[test]
+fn the_course_glossary_goes_before_the_built_in_one() {
+    let own =
+        "# Glossary\n\n## Acid curd\n\n```term\nalso = [\"sour curd\"]\n```\n\nOurs, at *9* °C.\n\n## zest\n\nPeel.\n";
+    let lowered = lower(&[COURSE, ("glossary.md", own), ("01-bread/lesson.md", &lesson(RECIPE, STEPS))]);
     assert_eq!(lowered.findings(), []);
     let acid: Vec<&Term> = lowered.course.terms.iter().filter(|term| term.name.to_lowercase() == "acid curd").collect();
     let [acid] = acid[..] else { panic!("one term of the name") };

@@ -336,10 +336,24 @@ pub struct Ingredient {
     pub amount: Option<MeasureId>,
     /// Its share, and of what: `1.5 % of curd`.
     pub share: Option<(MeasureId, String)>,
+    /// How that share is to be understood.
+    pub share_basis: ShareBasis,
     /// The earlier lesson that leaves it over.
     pub from: Option<From>,
     /// What to take instead, for whoever lacks what the earlier lesson leaves.
     pub instead: Option<Visible>,
+}
+
+/// How a share is to be understood.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum ShareBasis {
+    /// A part of what it names, by weight or as both are measured: `2 % of flour`, `5 % w/w of brine`.
+    #[default]
+    Part,
+    /// Grams in 100 mL made up: `5 % w/v of brine`.
+    ByVolume,
+    /// Not said: `5 % brine`.
+    Unsaid,
 }
 
 /// The lesson that leaves an ingredient over, as the author named it.

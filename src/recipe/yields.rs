@@ -203,12 +203,26 @@ impl Context<'_> {
             let known = names
                 .iter()
                 .any(|name| same_thing(name, of) || name.split_whitespace().any(|word| same_thing(word, of)));
-            if known {
+            if known || self.is_sum(of, ingredients) {
                 continue;
             }
             if let Some(words) = share_words(&entry.value, of) {
                 self.unknown(&words, "names no", &names);
             }
+        }
+    }
+
+    /// Whether a base is what several ingredients make together.
+    fn is_sum(&self, of: &str, ingredients: &[Ingredient]) -> bool {
+        let tagged = |tags: &[&str]| {
+            let rows = ingredients.iter().filter_map(|thing| thing.pantry).map(|row| self.pantry.get(row));
+            rows.into_iter().any(|entry| entry.tags.iter().any(|tag| tags.contains(&tag.as_str())))
+        };
+        match of.trim_start_matches("the ") {
+            "flour" | "dough" => tagged(&["flour"]),
+            "brine" => tagged(&["water", "whey"]),
+            "water" => tagged(&["water"]),
+            _ => false,
         }
     }
 

@@ -7,7 +7,7 @@ use super::live::{Listed, Page};
 use super::markdown::Writer;
 use super::view::{AmountView, EquipmentView, GoesInView, IngredientView, NamedView, RecipeView, ShareView};
 use crate::quantity::{Amount, Dimension, Exact};
-use crate::recipe::{Ingredient, Lesson, MeasureId, Owner, Part, PartAmount, Recipe};
+use crate::recipe::{Ingredient, Lesson, MeasureId, Owner, Part, PartAmount, Recipe, ShareBasis};
 use std::collections::BTreeMap;
 
 /// A measure of the model.
@@ -144,14 +144,19 @@ fn ingredient_view(cx: &Page<'_>, ingredient: &Ingredient, writer: &mut Writer<'
         share: ingredient
             .share
             .as_ref()
-            .map(|(id, of)| ShareView { amount: amount_view(cx, *id), of: thing_name(of).to_owned() }),
+            .map(|(id, _)| ShareView { amount: amount_view(cx, *id), of: share_of(ingredient) }),
         allergens: entry.map_or(Vec::new(), |entry| allergens::of_entry(entry, cx.course.home)),
     }
 }
 
-/// `curd` of `1.5 % of curd`.
-pub(super) fn thing_name(of: &str) -> &str {
-    of.trim().trim_start_matches("of ")
+/// `curd` of `1.5 % of curd`; of brine also how.
+pub(super) fn share_of(ingredient: &Ingredient) -> String {
+    let of = ingredient.share.as_ref().map_or("", |(_, of)| of.trim().trim_start_matches("of "));
+    match ingredient.share_basis {
+        ShareBasis::ByVolume => format!("{of}, grams in 100\u{a0}mL made up"),
+        ShareBasis::Part if of == "brine" => format!("{of}, by weight"),
+        ShareBasis::Part | ShareBasis::Unsaid => of.to_owned(),
+    }
 }
 
 /// What goes in at a step, with the amount worked out where the author named a part.

@@ -8,7 +8,7 @@ use crate::kitchen::Choice;
 use crate::recipe::Recipe;
 use crate::render::allergens;
 use crate::render::page::gauges;
-use crate::render::recipe_view::{amount_view, ingredient_amount, makes_view, named_views, thing_name, vessel_view};
+use crate::render::recipe_view::{amount_view, ingredient_amount, makes_view, named_views, share_of, vessel_view};
 
 /// Whose rules come first, on every set of cards.
 const RULES: &str = "Your local food-safety rules come before anything on this paper: how fast to cool, how cold and how \
@@ -60,9 +60,9 @@ impl CardWriter<'_> {
                 words.push(Run::plain(", "));
                 words.extend(self.writer.visible(note));
             }
-            if let Some((id, of)) = &one.share {
+            if let Some((id, _)) = &one.share {
                 let share = self.writer.amount_words(&amount_view(self.cx, *id));
-                words.push(Run::plain(format!("; {share} of {}", thing_name(of))));
+                words.push(Run::plain(format!("; {share} of {}", share_of(one))));
             }
             items.push(self.item("☐", words));
         }

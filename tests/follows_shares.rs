@@ -1,0 +1,74 @@
+//! Shares by their base, doses, dilutions, usual yields and kits, held against the amounts. For each rule a lesson that
+//! breaks it, and one that comes near and does not.
+
+use pottle::{Project, check};
+
+/// The codes of the findings of a recipe whose ingredients all go in at one step, with their messages.
+fn findings(recipe: &str, add: &[&str]) -> Vec<String> {
+    let add: Vec<String> = add.iter().map(|id| format!("\"{id}\"")).collect();
+    let text = format!("# Make\n\n```recipe\n{recipe}\n```\n\n## Mix\n\n```step\nadd = [{}]\n```\n", add.join(", "));
+    let course = "title = \"Hall\"\nhome = \"uk\"\nlanguage = \"en-GB\"\n";
+    let project = Project::from_files([("course.toml", course), ("01-first/lesson.md", text.as_str())]);
+    check(&project).findings.iter().map(|one| format!("{}: {}", one.code.name(), one.message)).collect()
+}
+
+#[track_caller]
+fn finds(recipe: &str, add: &[&str], expected: &[&str]) {
+    assert_eq!(findings(recipe, add), expected);
+}
+
+const NONE: &[&str] = &[];
+
+fn brine(salt: &str, share: &str) -> String {
+    format!(
+        "makes = \"1 kg brined roots\"\n[ingredients]\nwater = \"1000 g water\"\n\
+         salt = {{ amount = \"{salt} fine salt\", share = \"{share}\" }}"
+    )
+}
+
+// A balance of masses: 250 g to a kilogram of water is 20 % by weight; at 20 °C a brine of 20 % weighs 1147.8 kg/m³ (the
+// table of densities named in shared/brine.toml), so that 100 mL of it hold 22.96 g.
+#[test]
+fn a_strength_of_brine_is_read_by_its_base() {
+    let add = ["water", "salt"];
+    for near in ["20 % of brine", "20 % w/w of brine", "25 % of water", "23 % w/v of brine", "22.96 % w/v of brine"] {
+        finds(&brine("250 g", near), &add, NONE);
+    }
+    finds(
+        &brine("250 g", "25 % of brine"),
+        &add,
+        &["share-apart: by the amounts, the fine salt is 20 % of the brine by weight"],
+    );
+    finds(
+        &brine("250 g", "20 % w/v of brine"),
+        &add,
+        &["share-apart: by the amounts, the fine salt is 22.96 % of the brine, in grams in 100 mL made up at 20 °C"],
+    );
+    finds(&brine("250 g", "20 % of water"), &add, &["share-apart: by the amounts, the fine salt is 25 % of the water"]);
+    finds(
+        &brine("50 g", "5 % brine"),
+        &add,
+        &["unclear-share: a strength of brine has three readings, and this names none"],
+    );
+    // A brine that is bought, or left by another lesson, is a thing of its own.
+    let bought = "makes = \"1 kg brined roots\"\n[ingredients]\nbrine = \"1000 g brine\"\n\
+                  dill = { amount = \"20 g dill\", share = \"2 % of brine\" }";
+    finds(bought, &["brine", "dill"], NONE);
+}
+
+#[test]
+fn several_flours_are_the_flour_together() {
+    let dough = |share: &str, base: &str| {
+        format!(
+            "makes = \"8 flatbreads\"\n[ingredients]\nwhite = \"400 g strong white flour\"\nrye = \"100 g rye flour\"\n\
+             water = \"325 g water\"\nsalt = {{ amount = \"10 g fine salt\", share = \"{share} of {base}\" }}"
+        )
+    };
+    let add = ["white", "rye", "water", "salt"];
+    finds(&dough("2 %", "flour"), &add, NONE);
+    finds(&dough("1.2 %", "dough"), &add, NONE);
+    finds(&dough("2.5 %", "flour"), &add, &["share-apart: by the amounts, the fine salt is 2 % of the flour"]);
+    finds(&dough("2.0 %", "dough"), &add, &["share-apart: by the amounts, the fine salt is 1.2 % of the dough"]);
+    // One of them alone, by its own name.
+    finds(&dough("10 %", "rye"), &add, NONE);
+}
