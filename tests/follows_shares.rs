@@ -72,3 +72,63 @@ fn several_flours_are_the_flour_together() {
     // One of them alone, by its own name.
     finds(&dough("10 %", "rye"), &add, NONE);
 }
+
+fn rennet(amount: &str, keys: &str) -> String {
+    format!(
+        "makes = \"10 L set milk\"\n[ingredients]\nmilk = \"10 L whole milk\"\n\
+         rennet = {{ amount = \"{amount} liquid rennet\", {keys} }}"
+    )
+}
+
+#[test]
+fn a_dose_agrees_with_the_amounts() {
+    let add = ["milk", "rennet"];
+    for near in
+        ["2 mL per 10 L of milk", "0.2 mL per litre of milk", "2 mL per 9.8 L of milk", "1.5–2.5 mL per 10 L of milk"]
+    {
+        finds(&rennet("2 mL", &format!("dose = \"{near}\"")), &add, NONE);
+    }
+    let apart = findings(&rennet("2 mL", "dose = \"3 mL per 10 L of milk\""), &add);
+    assert_eq!(
+        apart,
+        ["dose-apart: by the dose, the whole milk takes 3\u{a0}mL of liquid rennet, and the recipe has 2\u{a0}mL"]
+    );
+    finds(
+        &rennet("2 mL", "dose = \"2 mL per 10 L of beer\""),
+        &add,
+        &["unknown-name: no ingredient of this recipe is called “beer”"],
+    );
+}
+
+// Usual are 30 to 50 IMCU for a litre (shared/doses.toml, common practice); a tenth to either side is usual too.
+#[test]
+fn rennet_is_dosed_by_its_strength() {
+    let add = ["milk", "rennet"];
+    let strong = |amount: &str, imcu: &str| findings(&rennet(amount, &format!("strength = \"{imcu}\"")), &add);
+    for (amount, imcu) in
+        [("2 mL", "200 IMCU/mL"), ("1 mL", "400 IMCU per mL"), ("1.4 mL", "200 IMCU/mL"), ("2.7 mL", "200 imcu/ml")]
+    {
+        assert_eq!(strong(amount, imcu), NONE, "{amount} of {imcu}");
+    }
+    assert_eq!(
+        strong("2 mL", "600 IMCU/mL"),
+        ["unlikely-dose: the liquid rennet comes to 120 IMCU for a litre of milk, and 30 to 50 are usual"]
+    );
+    assert_eq!(strong("1 mL", "200 IMCU/mL").len(), 1);
+    assert_eq!(strong("2 mL", "200 per mL"), ["bad-amount: `200 per mL` is no strength that we know"]);
+}
+
+#[test]
+fn words_may_state_a_dose() {
+    let lesson = |words: &str| {
+        let recipe = rennet("2 mL", "dose = \"2 mL per 10 L of milk\"");
+        let text = format!(
+            "# Make\n\n```recipe\n{recipe}\n```\n\n## Mix\n\n```step\nadd = [\"milk\", \"rennet\"]\n```\n\n{words}\n"
+        );
+        let course = "title = \"Hall\"\nhome = \"uk\"\n";
+        let project = Project::from_files([("course.toml", course), ("01-first/lesson.md", text.as_str())]);
+        check(&project).findings.iter().map(|one| one.code.name()).collect::<Vec<_>>()
+    };
+    assert_eq!(lesson("Take 2 mL of rennet per 10 litres of milk."), NONE);
+    assert_ne!(lesson("Take 3 mL of rennet per 10 litres of milk."), NONE);
+}

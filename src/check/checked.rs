@@ -69,6 +69,7 @@ fn is_echo(code: Code) -> bool {
             | Code::NotSpoken
             | Code::NotUsedUp
             | Code::ShareApart
+            | Code::DoseApart
             | Code::Unbalanced
             | Code::Unaccounted
             | Code::NotPasteurised
@@ -93,6 +94,7 @@ pub fn check(project: &Project) -> Checked {
         let walks = walks(&lesson.steps);
         rules::not_used_up(&cx, &walks, &mut found);
         rules::share_apart(&cx, &mut found);
+        rules::doses(&cx, &mut found);
         rules::does_not_fit(&cx, &walks, &mut found);
         rules::unbalanced(&cx, &mut found);
         rules::over_session(&cx, &walks, &mut found);

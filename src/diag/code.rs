@@ -75,6 +75,8 @@ codes! {
     "above-boiling"      AboveBoiling      Note  "a step is to reach a temperature at which its water has long boiled";
     "setting-point"      SettingPoint      Note  "a step looks for the setting point where jam does not set";
     "unclear-share"      UnclearShare      Note  "a strength of brine does not say what it is a share of";
+    "dose-apart"         DoseApart         Error "a dose and the amounts it compares do not agree";
+    "unlikely-dose"      UnlikelyDose      Note  "a dose lies outside of what is usual";
 
     // Shape of a lesson and its blocks.
     "bad-toml"           BadToml           Error "a block cannot be read as keys and values";

@@ -1,19 +1,19 @@
 //! The ingredients and equipment of a recipe block.
 
-use super::context::{COUNT, Context, LENGTH, Line, SHARE, STUFF, VOLUME};
-use super::model::{Equipment, From, Ingredient, MeasureId, Owner, ShareBasis, Visible};
+use super::context::{COUNT, Context, DOSE, LENGTH, Line, SHARE, STUFF, VOLUME};
+use super::model::{Equipment, From, Ingredient, MeasureId, Owner, ShareBasis, Strength, Visible};
 use super::names::counted_in;
 use super::table::{Fields, text, wrong_type};
 use crate::diag::{Code, Diagnostic};
 use crate::lesson::{Entry, Table, Text, Value, ValueKind, trimmed};
-use crate::quantity::{Amount, Dimension, print};
+use crate::quantity::{Amount, Dimension, Exact, print};
 use crate::source::{MappedText, Span};
 
 /// Tags of what is poured, spooned or weighed.
 const NEVER_COUNTED: &[&str] =
     &["milk", "cream", "water", "vinegar", "flour", "sugar", "salt", "starch", "honey", "oil", "whey"];
 
-const INGREDIENT: &[&str] = &["amount", "share", "note", "scales", "from", "instead"];
+const INGREDIENT: &[&str] = &["amount", "share", "note", "scales", "from", "instead", "strength", "dose"];
 const EQUIPMENT: &[&str] = &["name", "holds", "size", "count"];
 
 impl Context<'_> {
@@ -32,6 +32,8 @@ impl Context<'_> {
             amount: None,
             share: None,
             share_basis: ShareBasis::default(),
+            strength: None,
+            dose: None,
             from: None,
             instead: None,
         };
@@ -63,6 +65,8 @@ impl Context<'_> {
                 ingredient.share_basis = basis;
             }
         }
+        ingredient.strength = fields.get("strength").and_then(|entry| self.strength(&entry.value));
+        ingredient.dose = fields.get("dose").and_then(|entry| self.dose(&ingredient.id, &entry.value));
         if let Some(from) = fields.get("from").and_then(|from| self.id_text("from", &from.value, "pressed-curd")) {
             let span = from.home(0..from.text.len());
             ingredient.from = Some(From { lesson: from.text.trim().to_owned(), span });
@@ -129,6 +133,31 @@ impl Context<'_> {
         Some((self.measure(&format!("ingredients.{id}.share"), amount, span, owner), of, basis))
     }
 
+    /// `200 IMCU/mL`
+    fn strength(&mut self, value: &Value) -> Option<Strength> {
+        let text = text("strength", value, "200 IMCU/mL", self.sink)?;
+        let span = text.home(0..text.text.len());
+        let read = read_strength(&text.text);
+        if read.is_none() {
+            let message = format!("`{}` is no strength that we know", text.text);
+            let found = Diagnostic::new(Code::BadAmount, message, span);
+            self.sink.push(found.help("write units of clotting by the millilitre or the gram, such as `200 IMCU/mL`"));
+        }
+        read.map(|(imcu, per)| Strength { imcu, per, span })
+    }
+
+    /// `2 mL per 10 L of milk`
+    fn dose(&mut self, id: &str, value: &Value) -> Option<(MeasureId, String)> {
+        let Line { amount, span, rest } = self.line("dose", value, DOSE)?;
+        if amount.per.is_none() || rest.text.is_empty() {
+            let found = Diagnostic::new(Code::BadAmount, "the dose does not say for how much of what", span);
+            self.sink.push(found.help("write it like `2 mL per 10 L of milk`"));
+            return None;
+        }
+        let owner = Owner::Named { lesson: self.lesson };
+        Some((self.measure(&format!("ingredients.{id}.dose"), amount, span, owner), rest.text))
+    }
+
     /// All equipment, in order.
     pub fn equipment(&mut self, table: &Table) -> Vec<Equipment> {
         table.entries.iter().enumerate().map(|(index, entry)| self.piece_of_equipment(index, entry)).collect()
@@ -168,6 +197,21 @@ impl Context<'_> {
     /// The text of a key that must be the id of an ingredient or step.
     pub fn id_text<'v>(&mut self, key: &str, value: &'v Value, example: &str) -> Option<&'v Text> {
         text(key, value, example, self.sink)
+    }
+}
+
+/// The number of clotting units (IMCU, the trade's unit of rennet), and whether they stand in a millilitre or a gram.
+fn read_strength(text: &str) -> Option<(Exact, Dimension)> {
+    let text = text.trim();
+    let end = text.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(text.len());
+    let imcu = Exact::parse(&text[..end]).filter(|imcu| *imcu > Exact::ZERO)?;
+    let words = text[end..].trim().to_lowercase();
+    let rest = words.strip_prefix("imcu")?.trim_start();
+    let rest = rest.strip_prefix('/').or_else(|| rest.strip_prefix("per "))?.trim();
+    match rest {
+        "ml" | "millilitre" | "milliliter" => Some((imcu, Dimension::Volume)),
+        "g" | "gram" => Some((imcu, Dimension::Mass)),
+        _ => None,
     }
 }
 

@@ -220,6 +220,23 @@ fn a_share_says_how_it_is_to_be_understood() {
 }
 
 #[test]
+fn a_dose_and_a_strength_are_read() {
+    let with = |keys: &str| {
+        changed("salt  = { amount = \"9 g fine salt\"", &format!("salt  = {{ amount = \"9 g fine salt\", {keys}"))
+    };
+    let lowered = with("dose = \"2.25 g per litre of milk\", strength = \"1000 IMCU per g\"");
+    assert_eq!(lowered.findings(), []);
+    let salt = &lowered.course.lessons[0].recipe.as_ref().unwrap().ingredients[2];
+    let strength = salt.strength.unwrap();
+    assert_eq!((strength.imcu, strength.per), (Exact::whole(1000), Dimension::Mass));
+    assert_eq!(salt.dose.as_ref().unwrap().1, "milk");
+    let dose = lowered.measure("bread.ingredients.salt.dose");
+    assert_eq!(dose.amount.per.unwrap().quantity.base(), Exact::whole(1000));
+    assert_eq!(with("dose = \"2 g of milk\"").findings(), [("bad-amount", "2 g")]);
+    assert_eq!(with("strength = \"single\"").findings(), [("bad-amount", "single")]);
+}
+
+#[test]
 fn texts_of_blocks_stand_among_the_others_in_order() {
     let lowered = lower(&[COURSE, ("01-bread/lesson.md", &lesson(RECIPE, STEPS))]);
     let runs = &lowered.course.lessons[0].runs;

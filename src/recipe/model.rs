@@ -5,7 +5,7 @@
 
 use crate::lesson::captions::{Captions, Seconds};
 use crate::lesson::{BodyItem, Heading, Run, RunPlace};
-use crate::quantity::{Amount, Exact, Home};
+use crate::quantity::{Amount, Dimension, Exact, Home};
 use crate::source::{FileId, MappedText, Span};
 use std::collections::BTreeMap;
 use std::ops::Range;
@@ -338,10 +338,33 @@ pub struct Ingredient {
     pub share: Option<(MeasureId, String)>,
     /// How that share is to be understood.
     pub share_basis: ShareBasis,
+    /// How strong it is: rennet.
+    pub strength: Option<Strength>,
+    /// How much of it goes to how much of another ingredient, and its name: `2 mL per 10 L of milk`.
+    pub dose: Option<(MeasureId, String)>,
     /// The earlier lesson that leaves it over.
     pub from: Option<From>,
     /// What to take instead, for whoever lacks what the earlier lesson leaves.
     pub instead: Option<Visible>,
+}
+
+impl Ingredient {
+    /// What is said of it beside its amount: its share, its dose.
+    pub fn said(&self) -> impl Iterator<Item = MeasureId> {
+        let pairs = [self.share.as_ref(), self.dose.as_ref()];
+        pairs.into_iter().flatten().map(|(id, _)| *id)
+    }
+}
+
+/// How much rennet does, in the trade's units of clotting.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Strength {
+    /// Units (IMCU) in a millilitre or a gram.
+    pub imcu: Exact,
+    /// Volume or mass.
+    pub per: Dimension,
+    /// Where it is written.
+    pub span: Span,
 }
 
 /// How a share is to be understood.

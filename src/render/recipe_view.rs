@@ -6,7 +6,7 @@ use super::amounts::{Printed, Thing};
 use super::live::{Listed, Page};
 use super::markdown::Writer;
 use super::view::{AmountView, EquipmentView, GoesInView, IngredientView, NamedView, RecipeView, ShareView};
-use crate::quantity::{Amount, Dimension, Exact};
+use crate::quantity::{Amount, Dimension, Exact, print};
 use crate::recipe::{Ingredient, Lesson, MeasureId, Owner, Part, PartAmount, Recipe, ShareBasis};
 use std::collections::BTreeMap;
 
@@ -145,8 +145,27 @@ fn ingredient_view(cx: &Page<'_>, ingredient: &Ingredient, writer: &mut Writer<'
             .share
             .as_ref()
             .map(|(id, _)| ShareView { amount: amount_view(cx, *id), of: share_of(ingredient) }),
+        more: more_words(cx, ingredient),
         allergens: entry.map_or(Vec::new(), |entry| allergens::of_entry(entry, cx.course.home)),
     }
+}
+
+/// What else is said of an ingredient: `200 IMCU/mL`, `2 mL per 10 L of milk`.
+pub(super) fn more_words(cx: &Page<'_>, ingredient: &Ingredient) -> Vec<String> {
+    let units = &cx.reference.units;
+    let strength = ingredient.strength.map(|strength| {
+        let unit = if strength.per == Dimension::Mass { "g" } else { "mL" };
+        format!("{}\u{a0}IMCU/{unit}", units.style().rounded(strength.imcu, 1))
+    });
+    let dose = ingredient.dose.as_ref().map(|(id, of)| {
+        let amount = &cx.course.measure(*id).amount;
+        let each = amount.per.map_or(String::new(), |per| {
+            let count = print::value_in(per.quantity.base(), per.unit, false, units, units.style());
+            format!(" per {count}")
+        });
+        format!("{}{each} of {of}", print::amount(amount, units, units.style()))
+    });
+    strength.into_iter().chain(dose).collect()
 }
 
 /// `curd` of `1.5 % of curd`; of brine also how.

@@ -346,6 +346,8 @@ fn recipe(made: &mut Made, file: FileId) -> Recipe {
     .map(|(path, text)| made.measure(path, text));
     let ingredient = |id: &str, name: &str, amount| Ingredient {
         share_basis: Default::default(),
+        strength: None,
+        dose: None,
         id: id.to_owned(),
         id_span: Span::new(file, 0..0),
         name: name.to_owned(),

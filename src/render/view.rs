@@ -167,6 +167,8 @@ pub(super) struct IngredientView {
     pub amount: Option<AmountView>,
     pub note_html: Option<String>,
     pub share: Option<ShareView>,
+    /// Its strength and its dose, in words.
+    pub more: Vec<String>,
     pub allergens: Vec<String>,
 }
 

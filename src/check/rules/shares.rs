@@ -158,7 +158,7 @@ fn brine(cx: &Cx<'_>, recipe: &Recipe, index: usize, own: Ends, basis: ShareBasi
     }
 }
 
-fn tagged(cx: &Cx<'_>, item: &Ingredient, tags: &[&str]) -> bool {
+pub(super) fn tagged(cx: &Cx<'_>, item: &Ingredient, tags: &[&str]) -> bool {
     let row = item.pantry.map(|row| cx.reference.pantry.get(row));
     row.is_some_and(|entry| entry.tags.iter().any(|tag| tags.contains(&tag.as_str())))
 }
@@ -189,7 +189,7 @@ fn is_known(cx: &Cx<'_>, recipe: &Recipe, base: &str) -> bool {
     base_of(cx, recipe, &base).is_some() || matches!(base.as_str(), "flour" | "dough" | "brine" | "water")
 }
 
-fn is_called(name: &str, base: &str) -> bool {
+pub(super) fn is_called(name: &str, base: &str) -> bool {
     let name = name.to_lowercase();
     name == base || name.rsplit(' ').next() == Some(base)
 }

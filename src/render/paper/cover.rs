@@ -8,7 +8,9 @@ use crate::kitchen::Choice;
 use crate::recipe::Recipe;
 use crate::render::allergens;
 use crate::render::page::gauges;
-use crate::render::recipe_view::{amount_view, ingredient_amount, makes_view, named_views, share_of, vessel_view};
+use crate::render::recipe_view::{
+    amount_view, ingredient_amount, makes_view, more_words, named_views, share_of, vessel_view,
+};
 
 /// Whose rules come first, on every set of cards.
 const RULES: &str = "Your local food-safety rules come before anything on this paper: how fast to cool, how cold and how \
@@ -64,6 +66,7 @@ impl CardWriter<'_> {
                 let share = self.writer.amount_words(&amount_view(self.cx, *id));
                 words.push(Run::plain(format!("; {share} of {}", share_of(one))));
             }
+            words.extend(more_words(self.cx, one).into_iter().map(|more| Run::plain(format!("; {more}"))));
             items.push(self.item("☐", words));
         }
         let allergens = allergens::of_recipe(recipe, self.cx.reference, self.cx.course.home);
