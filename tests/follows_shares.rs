@@ -132,3 +132,23 @@ fn words_may_state_a_dose() {
     assert_eq!(lesson("Take 2 mL of rennet per 10 litres of milk."), NONE);
     assert_ne!(lesson("Take 3 mL of rennet per 10 litres of milk."), NONE);
 }
+
+// c₁ V₁ = c₂ V₂: 400 mL of 70 % are 280 mL of the pure thing, which is 40 % of 700 mL, so that 300 mL go to it.
+#[test]
+fn a_dilution_comes_to_its_strength() {
+    let mix = |water: &str, to: &str, with: &str| {
+        let recipe = format!(
+            "makes = \"650 g weak vinegar\"\n[ingredients]\nwater = \"{water} water\"\nvinegar = {{ amount = \"400 mL white vinegar\", \
+             diluted = {{ from = \"70 %\", to = \"{to}\", with = \"{with}\" }} }}"
+        );
+        findings(&recipe, &["water", "vinegar"])
+    };
+    assert_eq!(mix("300 mL", "40 %", "water"), NONE);
+    assert_eq!(mix("295 mL", "40 %", "water"), NONE);
+    assert_eq!(mix("300 mL", "38–42 %", "water"), NONE);
+    assert_eq!(
+        mix("400 mL", "40 %", "water"),
+        ["dilution-apart: by volume, the white vinegar comes to 35 % with that much water"]
+    );
+    assert_eq!(mix("300 mL", "40 %", "wine"), ["unknown-name: no ingredient of this recipe is called “wine”"]);
+}

@@ -70,6 +70,7 @@ fn is_echo(code: Code) -> bool {
             | Code::NotUsedUp
             | Code::ShareApart
             | Code::DoseApart
+            | Code::DilutionApart
             | Code::Unbalanced
             | Code::Unaccounted
             | Code::NotPasteurised
@@ -95,6 +96,7 @@ pub fn check(project: &Project) -> Checked {
         rules::not_used_up(&cx, &walks, &mut found);
         rules::share_apart(&cx, &mut found);
         rules::doses(&cx, &mut found);
+        rules::dilution_apart(&cx, &mut found);
         rules::does_not_fit(&cx, &walks, &mut found);
         rules::unbalanced(&cx, &mut found);
         rules::over_session(&cx, &walks, &mut found);

@@ -77,6 +77,7 @@ codes! {
     "unclear-share"      UnclearShare      Note  "a strength of brine does not say what it is a share of";
     "dose-apart"         DoseApart         Error "a dose and the amounts it compares do not agree";
     "unlikely-dose"      UnlikelyDose      Note  "a dose lies outside of what is usual";
+    "dilution-apart"     DilutionApart     Error "a dilution does not come to the strength it names";
 
     // Shape of a lesson and its blocks.
     "bad-toml"           BadToml           Error "a block cannot be read as keys and values";

@@ -1,9 +1,9 @@
 //! The ingredients and equipment of a recipe block.
 
-use super::context::{COUNT, Context, DOSE, LENGTH, Line, SHARE, STUFF, VOLUME};
-use super::model::{Equipment, From, Ingredient, MeasureId, Owner, ShareBasis, Strength, Visible};
+use super::context::{COUNT, Context, DOSE, LENGTH, Line, SHARE, STUFF, VOLUME, Want};
+use super::model::{Diluted, Equipment, From, Ingredient, MeasureId, Owner, ShareBasis, Strength, Visible};
 use super::names::counted_in;
-use super::table::{Fields, text, wrong_type};
+use super::table::{Fields, table, text, wrong_type};
 use crate::diag::{Code, Diagnostic};
 use crate::lesson::{Entry, Table, Text, Value, ValueKind, trimmed};
 use crate::quantity::{Amount, Dimension, Exact, print};
@@ -13,7 +13,8 @@ use crate::source::{MappedText, Span};
 const NEVER_COUNTED: &[&str] =
     &["milk", "cream", "water", "vinegar", "flour", "sugar", "salt", "starch", "honey", "oil", "whey"];
 
-const INGREDIENT: &[&str] = &["amount", "share", "note", "scales", "from", "instead", "strength", "dose"];
+const INGREDIENT: &[&str] = &["amount", "share", "note", "scales", "from", "instead", "strength", "dose", "diluted"];
+const DILUTED: &[&str] = &["from", "to", "with"];
 const EQUIPMENT: &[&str] = &["name", "holds", "size", "count"];
 
 impl Context<'_> {
@@ -34,6 +35,7 @@ impl Context<'_> {
             share_basis: ShareBasis::default(),
             strength: None,
             dose: None,
+            diluted: None,
             from: None,
             instead: None,
         };
@@ -67,6 +69,7 @@ impl Context<'_> {
         }
         ingredient.strength = fields.get("strength").and_then(|entry| self.strength(&entry.value));
         ingredient.dose = fields.get("dose").and_then(|entry| self.dose(&ingredient.id, &entry.value));
+        ingredient.diluted = fields.get("diluted").and_then(|entry| self.diluted(&ingredient.id, entry));
         if let Some(from) = fields.get("from").and_then(|from| self.id_text("from", &from.value, "pressed-curd")) {
             let span = from.home(0..from.text.len());
             ingredient.from = Some(From { lesson: from.text.trim().to_owned(), span });
@@ -156,6 +159,25 @@ impl Context<'_> {
         }
         let owner = Owner::Named { lesson: self.lesson };
         Some((self.measure(&format!("ingredients.{id}.dose"), amount, span, owner), rest.text))
+    }
+
+    /// `{ from = "70 %", to = "40 %", with = "water" }`
+    fn diluted(&mut self, id: &str, entry: &Entry) -> Option<Diluted> {
+        let example = "{ from = \"70 %\", to = \"40 %\", with = \"water\" }";
+        let table = table("diluted", &entry.value, example, self.sink)?;
+        let fields = Fields::new(table, entry.key_span, "a dilution", DILUTED, self.sink);
+        let owner = Owner::Named { lesson: self.lesson };
+        let strength = Want { example: "40 %", words: "a strength", ..SHARE };
+        let mut read = |key: &str| {
+            let entry = fields.required(key, "\"40 %\"", self.sink)?;
+            self.measured(key, &entry.value, strength, &format!("ingredients.{id}.diluted.{key}"), owner)
+        };
+        let (from, to) = (read("from"), read("to"));
+        let with = fields
+            .required("with", "\"water\"", self.sink)
+            .and_then(|entry| self.id_text("with", &entry.value, "water"))?;
+        let span = with.home(0..with.text.len());
+        Some(Diluted { from: from?, to: to?, with: with.text.trim().to_owned(), span })
     }
 
     /// All equipment, in order.

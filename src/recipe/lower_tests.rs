@@ -237,6 +237,20 @@ fn a_dose_and_a_strength_are_read() {
 }
 
 #[test]
+fn a_dilution_is_read() {
+    let with = |keys: &str| changed("lemon = { amount", &format!("lemon = {{ diluted = {keys}, amount"));
+    let lowered = with("{ from = \"70 %\", to = \"40 %\", with = \"water\" }");
+    assert_eq!(lowered.findings(), []);
+    let diluted = lowered.course.lessons[0].recipe.as_ref().unwrap().ingredients[1].diluted.clone().unwrap();
+    assert_eq!(
+        (diluted.with.as_str(), lowered.course.measure(diluted.to).path.as_str()),
+        ("water", "bread.ingredients.lemon.diluted.to")
+    );
+    assert_eq!(with("{ from = \"70 g\", to = \"40 %\", with = \"water\" }").findings(), [("wrong-kind", "70 g")]);
+    assert_eq!(with("{ from = \"70 %\", to = \"40 %\" }").findings(), [("missing-key", "diluted")]);
+}
+
+#[test]
 fn texts_of_blocks_stand_among_the_others_in_order() {
     let lowered = lower(&[COURSE, ("01-bread/lesson.md", &lesson(RECIPE, STEPS))]);
     let runs = &lowered.course.lessons[0].runs;

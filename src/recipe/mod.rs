@@ -20,8 +20,8 @@ mod yields;
 
 pub use lower::lower_course;
 pub use model::{
-    Aside, CardsWanted, Course, Equipment, From, HandoutWanted, Ingredient, Keeping, Leftover, Lesson, Measure,
-    MeasureId, Owner, Part, PartAmount, Pasteurised, Place, Product, Recipe, Rescue, ShareBasis, Spoken, Step,
+    Aside, CardsWanted, Course, Diluted, Equipment, From, HandoutWanted, Ingredient, Keeping, Leftover, Lesson,
+    Measure, MeasureId, Owner, Part, PartAmount, Pasteurised, Place, Product, Recipe, Rescue, ShareBasis, Spoken, Step,
     Strength, Stretch, Term, Visible,
 };
 pub(crate) use names::counted_in;

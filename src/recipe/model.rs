@@ -342,6 +342,8 @@ pub struct Ingredient {
     pub strength: Option<Strength>,
     /// How much of it goes to how much of another ingredient, and its name: `2 mL per 10 L of milk`.
     pub dose: Option<(MeasureId, String)>,
+    /// From what strength to what it is diluted here, and with what.
+    pub diluted: Option<Diluted>,
     /// The earlier lesson that leaves it over.
     pub from: Option<From>,
     /// What to take instead, for whoever lacks what the earlier lesson leaves.
@@ -349,11 +351,25 @@ pub struct Ingredient {
 }
 
 impl Ingredient {
-    /// What is said of it beside its amount: its share, its dose.
+    /// What is said of it beside its amount: its share, its dose, its strengths.
     pub fn said(&self) -> impl Iterator<Item = MeasureId> {
         let pairs = [self.share.as_ref(), self.dose.as_ref()];
-        pairs.into_iter().flatten().map(|(id, _)| *id)
+        let strengths = self.diluted.iter().flat_map(|diluted| [diluted.from, diluted.to]);
+        pairs.into_iter().flatten().map(|(id, _)| *id).chain(strengths)
     }
+}
+
+/// A strong solution that is made weaker.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Diluted {
+    /// Its strength.
+    pub from: MeasureId,
+    /// The strength wanted.
+    pub to: MeasureId,
+    /// The ingredient that it is diluted with, as its author named it.
+    pub with: String,
+    /// Where that is named.
+    pub span: Span,
 }
 
 /// How much rennet does, in the trade's units of clotting.

@@ -165,7 +165,11 @@ pub(super) fn more_words(cx: &Page<'_>, ingredient: &Ingredient) -> Vec<String> 
         });
         format!("{}{each} of {of}", print::amount(amount, units, units.style()))
     });
-    strength.into_iter().chain(dose).collect()
+    let diluted = ingredient.diluted.as_ref().map(|diluted| {
+        let strength = |id| print::amount(&cx.course.measure(id).amount, units, units.style());
+        format!("from {} to {}, with {}", strength(diluted.from), strength(diluted.to), diluted.with)
+    });
+    strength.into_iter().chain(dose).chain(diluted).collect()
 }
 
 /// `curd` of `1.5 % of curd`; of brine also how.

@@ -348,6 +348,7 @@ fn recipe(made: &mut Made, file: FileId) -> Recipe {
         share_basis: Default::default(),
         strength: None,
         dose: None,
+        diluted: None,
         id: id.to_owned(),
         id_span: Span::new(file, 0..0),
         name: name.to_owned(),

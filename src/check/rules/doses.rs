@@ -37,13 +37,13 @@ pub(in crate::check) fn doses(cx: &Cx<'_>, sink: &mut Diagnostics) {
     }
 }
 
-fn base_of<'r>(recipe: &'r Recipe, of: &str) -> Option<&'r Ingredient> {
+pub(super) fn base_of<'r>(recipe: &'r Recipe, of: &str) -> Option<&'r Ingredient> {
     let of = of.trim().trim_start_matches("the ").to_lowercase();
     recipe.ingredients.iter().find(|item| is_called(&item.id, &of) || is_called(&item.name, &of))
 }
 
 /// Least and most of an ingredient, as weight, volume or pieces.
-fn ends(cx: &Cx<'_>, item: &Ingredient, id: MeasureId, as_a: Dimension) -> Option<(Exact, Exact)> {
+pub(super) fn ends(cx: &Cx<'_>, item: &Ingredient, id: MeasureId, as_a: Dimension) -> Option<(Exact, Exact)> {
     let amount = &cx.course.measure(id).amount;
     if amount.dimension() == as_a {
         return Some((End::Low.of(amount), End::High.of(amount)));

@@ -1,6 +1,7 @@
 //! Rules about the model and about a lesson as a whole, one fault a file.
 
 mod balance;
+mod dilution;
 mod doses;
 mod fits;
 mod heat;
@@ -13,6 +14,7 @@ mod time;
 mod used_up;
 
 pub(super) use balance::unbalanced;
+pub(super) use dilution::dilution_apart;
 pub(super) use doses::doses;
 pub(super) use fits::does_not_fit;
 pub(super) use heat::unlikely_heat;
