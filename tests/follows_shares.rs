@@ -152,3 +152,70 @@ fn a_dilution_comes_to_its_strength() {
     );
     assert_eq!(mix("300 mL", "40 %", "wine"), ["unknown-name: no ingredient of this recipe is called “wine”"]);
 }
+
+// The ranges of shared/yields.toml, each with its source: pressed curd 0.12–0.17 of the milk, whey 0.8–0.93, strained
+// yoghurt 0.35–0.6 of the yoghurt; a tenth to either side counts as usual.
+#[test]
+fn a_yield_is_a_usual_one() {
+    let made = |makes: &str, ingredients: &str, add: &[&str]| {
+        let found =
+            findings(&format!("makes = \"{makes}\"\nloses = \"1–99 % whey\"\n[ingredients]\n{ingredients}"), add);
+        found.into_iter().filter(|one| one.starts_with("unlikely-yield")).collect::<Vec<_>>()
+    };
+    let milk = "milk = \"4 L whole milk\"";
+    for near in [
+        "600 g pressed curd",
+        "550–650 g pressed curd",
+        "760 g pressed curd",
+        "300–460 g pressed curd",
+        "850 g fresh curd",
+    ] {
+        assert_eq!(made(near, milk, &["milk"]), NONE, "{near}");
+    }
+    assert_eq!(
+        made("850 g pressed curd", milk, &["milk"]),
+        ["unlikely-yield: a kilogram of milk gives 206 g of pressed curd here, and 120 to 170 g are usual"]
+    );
+    assert_eq!(made("300–400 g pressed curd", milk, &["milk"]).len(), 1);
+    // Of skimmed milk less comes, and what is only flavoured with a curd's name is none.
+    assert_eq!(made("400 g pressed curd", "milk = \"4 L skimmed milk\"", &["milk"]), NONE);
+    assert_eq!(
+        made(
+            "850 g pressed curd",
+            "flour = \"1 kg strong white flour\"\nmilk = \"300 mL whole milk\"",
+            &["flour", "milk"]
+        ),
+        NONE
+    );
+    let both = "milk = \"2 L whole milk\"\nstarter = \"100 g live yoghurt\"";
+    assert_eq!(made("900–1000 g strained yoghurt", both, &["milk", "starter"]), NONE);
+    assert_eq!(made("1600 g strained yoghurt", both, &["milk", "starter"]).len(), 1);
+}
+
+// A litre of double cream of 48 % fat weighs 999 g and holds 480 g of fat, which is 600 g of butter of 80 %.
+#[test]
+fn butter_goes_by_the_fat_of_its_cream() {
+    let made = |grams: &str, cream: &str| {
+        let found = findings(
+            &format!(
+                "makes = \"{grams} cultured butter\"\nloses = \"1–99 % buttermilk\"\n[ingredients]\ncream = \"1 L {cream}\""
+            ),
+            &["cream"],
+        );
+        found.into_iter().filter(|one| one.starts_with("unlikely-yield")).count()
+    };
+    assert_eq!((made("530–570 g", "double cream"), made("600 g", "double cream")), (0, 0));
+    assert_eq!((made("700 g", "double cream"), made("440 g", "double cream")), (1, 1));
+    assert_eq!((made("440 g", "whipping cream"), made("570 g", "whipping cream")), (0, 1));
+}
+
+#[test]
+fn whey_of_a_curd_is_a_usual_share_of_the_milk() {
+    let left = |whey: &str| {
+        let recipe = format!(
+            "makes = \"550–650 g pressed curd\"\nleaves = {{ whey = \"{whey}\" }}\nloses = \"0–90 % steam\"\n[ingredients]\nmilk = \"4 L whole milk\""
+        );
+        findings(&recipe, &["milk"]).into_iter().filter(|one| one.starts_with("unlikely-yield")).count()
+    };
+    assert_eq!((left("3.2–3.4 L"), left("2.0 L")), (0, 1));
+}

@@ -73,6 +73,7 @@ fn is_echo(code: Code) -> bool {
             | Code::DilutionApart
             | Code::Unbalanced
             | Code::Unaccounted
+            | Code::UnlikelyYield
             | Code::NotPasteurised
             | Code::UnlikelyTime
             | Code::StaleAside
@@ -99,6 +100,7 @@ pub fn check(project: &Project) -> Checked {
         rules::dilution_apart(&cx, &mut found);
         rules::does_not_fit(&cx, &walks, &mut found);
         rules::unbalanced(&cx, &mut found);
+        rules::unlikely_yield(&cx, &mut found);
         rules::over_session(&cx, &walks, &mut found);
         rules::out_of_order(&cx, &mut found);
         rules::unknown_source(&cx, index, &mut found);

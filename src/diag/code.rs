@@ -78,6 +78,7 @@ codes! {
     "dose-apart"         DoseApart         Error "a dose and the amounts it compares do not agree";
     "unlikely-dose"      UnlikelyDose      Note  "a dose lies outside of what is usual";
     "dilution-apart"     DilutionApart     Error "a dilution does not come to the strength it names";
+    "unlikely-yield"     UnlikelyYield     Note  "what is made lies outside of what usually comes of so much";
 
     // Shape of a lesson and its blocks.
     "bad-toml"           BadToml           Error "a block cannot be read as keys and values";

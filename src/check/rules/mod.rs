@@ -12,6 +12,7 @@ mod spelling;
 mod stated;
 mod time;
 mod used_up;
+mod yields;
 
 pub(super) use balance::unbalanced;
 pub(super) use dilution::dilution_apart;
@@ -25,6 +26,7 @@ pub(super) use spelling::risky_spelling;
 pub(super) use stated::{not_spoken, not_stated};
 pub(super) use time::{out_of_order, over_session};
 pub(super) use used_up::not_used_up;
+pub(super) use yields::unlikely_yield;
 
 use crate::recipe::{Course, Lesson};
 use crate::reference::Reference;
