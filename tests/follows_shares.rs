@@ -219,3 +219,20 @@ fn whey_of_a_curd_is_a_usual_share_of_the_milk() {
     };
     assert_eq!((left("3.2–3.4 L"), left("2.0 L")), (0, 1));
 }
+
+#[test]
+fn a_pack_of_a_kit_lasts_for_its_batches() {
+    let kit = |salt: &str, batches: &str| {
+        let recipe = format!(
+            "makes = \"1 L salted milk\"\nkit = {{ batches = {batches}, packs = {{ salt = \"{salt}\" }} }}\n[ingredients]\n\
+             milk = \"1 L whole milk\"\nsalt = \"10 g fine salt\""
+        );
+        findings(&recipe, &["milk", "salt"])
+    };
+    assert_eq!(kit("40 g", "4"), NONE);
+    assert_eq!(kit("0.05 kg", "4"), NONE);
+    assert_eq!(kit("40 g", "5"), ["kit-short: 5 batches take 50\u{a0}g of fine salt, and the kit packs 40\u{a0}g"]);
+    // A level teaspoon of fine salt weighs about 6 g, so that seven of them hold 42 g.
+    assert_eq!(kit("7 tsp", "4"), NONE);
+    assert_eq!(kit("5 tsp", "4").len(), 1);
+}

@@ -74,6 +74,7 @@ fn is_echo(code: Code) -> bool {
             | Code::Unbalanced
             | Code::Unaccounted
             | Code::UnlikelyYield
+            | Code::KitShort
             | Code::NotPasteurised
             | Code::UnlikelyTime
             | Code::StaleAside
@@ -101,6 +102,7 @@ pub fn check(project: &Project) -> Checked {
         rules::does_not_fit(&cx, &walks, &mut found);
         rules::unbalanced(&cx, &mut found);
         rules::unlikely_yield(&cx, &mut found);
+        rules::kit_short(&cx, &mut found);
         rules::over_session(&cx, &walks, &mut found);
         rules::out_of_order(&cx, &mut found);
         rules::unknown_source(&cx, index, &mut found);

@@ -79,6 +79,7 @@ codes! {
     "unlikely-dose"      UnlikelyDose      Note  "a dose lies outside of what is usual";
     "dilution-apart"     DilutionApart     Error "a dilution does not come to the strength it names";
     "unlikely-yield"     UnlikelyYield     Note  "what is made lies outside of what usually comes of so much";
+    "kit-short"          KitShort          Error "a pack of the kit holds less than its batches take";
 
     // Shape of a lesson and its blocks.
     "bad-toml"           BadToml           Error "a block cannot be read as keys and values";

@@ -251,6 +251,18 @@ fn a_dilution_is_read() {
 }
 
 #[test]
+fn a_kit_is_read() {
+    let with = |kit: &str| changed("scale-by = \"milk\"", &format!("scale-by = \"milk\"\nkit = {kit}"));
+    let lowered = with("{ batches = 4, packs = { salt = \"40 g\", egg = 8 } }");
+    assert_eq!(lowered.findings(), []);
+    let kit = lowered.course.lessons[0].recipe.as_ref().unwrap().kit.clone().unwrap();
+    assert_eq!(kit.packs.iter().map(|(item, _)| *item).collect::<Vec<_>>(), [2, 3]);
+    assert_eq!(lowered.measure("bread.kit.batches").amount.low.quantity.base(), Exact::whole(4));
+    assert_eq!(with("{ batches = 4, packs = { slat = \"40 g\" } }").findings(), [("unknown-name", "slat")]);
+    assert_eq!(with("{ packs = { salt = \"40 g\" } }").findings(), [("missing-key", "kit")]);
+}
+
+#[test]
 fn texts_of_blocks_stand_among_the_others_in_order() {
     let lowered = lower(&[COURSE, ("01-bread/lesson.md", &lesson(RECIPE, STEPS))]);
     let runs = &lowered.course.lessons[0].runs;

@@ -20,7 +20,7 @@ mod yields;
 
 pub use lower::lower_course;
 pub use model::{
-    Aside, CardsWanted, Course, Diluted, Equipment, From, HandoutWanted, Ingredient, Keeping, Leftover, Lesson,
+    Aside, CardsWanted, Course, Diluted, Equipment, From, HandoutWanted, Ingredient, Keeping, Kit, Leftover, Lesson,
     Measure, MeasureId, Owner, Part, PartAmount, Pasteurised, Place, Product, Recipe, Rescue, ShareBasis, Spoken, Step,
     Strength, Stretch, Term, Visible,
 };

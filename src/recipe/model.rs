@@ -317,6 +317,17 @@ pub struct Recipe {
     pub equipment: Vec<Equipment>,
     /// Any other named measure of the whole lesson.
     pub measures: BTreeMap<String, MeasureId>,
+    /// The kit that goes to a student.
+    pub kit: Option<Kit>,
+}
+
+/// What is packed for a student, and for how many batches it is enough.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Kit {
+    /// How many batches.
+    pub batches: MeasureId,
+    /// Ingredients, and how much of each is packed.
+    pub packs: Vec<(usize, MeasureId)>,
 }
 
 /// An ingredient of a recipe.

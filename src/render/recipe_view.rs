@@ -126,7 +126,15 @@ pub(super) fn recipe_view(cx: &Page<'_>, recipe: &Recipe, writer: &mut Writer<'_
         })
         .collect();
     let allergens = allergens::of_recipe(recipe, cx.reference, cx.course.home);
-    RecipeView { ingredients, equipment, measures: named_views(cx, &recipe.measures), allergens }
+    let mut measures = named_views(cx, &recipe.measures);
+    if let Some(kit) = &recipe.kit {
+        measures.push(NamedView { amount: amount_view(cx, kit.batches), name: "batches in the kit".to_owned() });
+        measures.extend(kit.packs.iter().map(|(item, id)| NamedView {
+            amount: amount_view(cx, *id),
+            name: format!("{} in the kit", recipe.ingredients[*item].name),
+        }));
+    }
+    RecipeView { ingredients, equipment, measures, allergens }
 }
 
 /// How much of an ingredient the recipe takes.

@@ -378,6 +378,7 @@ fn recipe(made: &mut Made, file: FileId) -> Recipe {
             size: None,
             count: None,
         }],
+        kit: None,
         measures: BTreeMap::new(),
     }
 }

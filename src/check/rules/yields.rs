@@ -123,7 +123,8 @@ fn fat(cx: &Cx<'_>, item: &Ingredient) -> Option<f64> {
 fn odd(cx: &Cx<'_>, name: &str, amount: MeasureId, usual: &Usual) -> Option<Diagnostic> {
     let made = |end| Some(bulk(cx.course, cx.reference, amount, cx.reference.pantry.find(name), end).grams?.to_f64());
     let (low, high) = (made(End::Low)? / 1000.0 / usual.kg.1, made(End::High)? / 1000.0 / usual.kg.0);
-    if high >= usual.low * 0.9 && low <= usual.high * 1.1 {
+    // More than goes in is another fault, and has a finding of its own.
+    if high >= usual.low * 0.9 && low <= usual.high * 1.1 || low > 1.0 {
         return None;
     }
     let grams = |part: f64| (part * 1000.0).round();
