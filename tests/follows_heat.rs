@@ -1,6 +1,7 @@
 //! What follows from heat: legal holds, the time on a hob, the boiling point by altitude. For each rule a lesson that
 //! breaks it, and one that comes near and does not.
 
+use pottle::kitchen::reckoned;
 use pottle::{Project, check};
 
 /// The codes of the findings of a lesson, with their messages, in a course with these settings.
@@ -90,6 +91,19 @@ fn richer_or_sweetened_milk_is_held_hotter_in_the_us() {
     assert_eq!((rich(much, "at = \"145 °F\""), rich(much, "at = \"66 °C\"")), (1, 0));
     assert_eq!(rich(little, "at = \"145 °F\""), 0);
     assert_eq!(findings_in(UK, &mix(sugar, "at = \"63 °C\"")), Vec::<String>::new());
+}
+
+#[test]
+fn what_is_pasteurised_has_gone_in() {
+    let recipe = format!("{MILK}\nwater = \"1 L water\"").replace("1 L warm milk", "2 L thin milk");
+    let hold = "at = \"72 °C\"\nfor = \"20 s\"\npasteurises = \"milk\"";
+    let steps = [format!("add = [\"water\"]\n{hold}"), "add = [\"milk\"]".to_owned()];
+    finds(
+        UK,
+        &lesson(&recipe, &[&steps[0], &steps[1]]),
+        &["not-pasteurised: “Step 0” is to pasteurise the whole milk, which goes in only later"],
+    );
+    finds(UK, &lesson(&recipe, &["add = [\"milk\"]", &format!("add = [\"water\"]\n{hold}")]), &[]);
 }
 
 #[test]
@@ -200,4 +214,38 @@ fn jam_sets_by_the_altitude() {
     assert_eq!(findings_in(UK, &jam("110 °C", "a drop sets on a cold plate")).len(), 1);
     finds(UK, &jam("110 °C", "thick syrup"), &[]);
     finds(UK, &jam("82 °C", "a soft set"), &[]);
+}
+
+/// What the steps of a lesson that has no fault take by reckoning, in words.
+fn reckoned_in(settings: &str, lesson: &str) -> Vec<Option<String>> {
+    let course = format!("title = \"Hall\"\nlanguage = \"en-GB\"\n{settings}");
+    let checked = check(&Project::from_files([("course.toml", course.as_str()), ("01-first/lesson.md", lesson)]));
+    let (course, lesson) = (&checked.model, &checked.model.lessons[0]);
+    let words = |index| Some(reckoned(course, &checked.reference, lesson, index)?.in_words(course));
+    (0..lesson.steps.len()).map(words).collect()
+}
+
+#[test]
+fn a_reader_is_told_what_was_taken_for_granted() {
+    let heat = on_the_hob("4 L", "heavy pot", "to = \"92 °C\"");
+    let usual =
+        "about 19\u{a0}min by reckoning: 4.1\u{a0}kg from 5 to 92\u{a0}°C on 2\u{a0}kW, 60\u{a0}% of it into the pot";
+    assert_eq!(reckoned_in(UK, &heat), [Some(usual.to_owned())]);
+    let own = "home = \"uk\"\n[kitchen]\nhob = \"3 kW\"\nreaches-the-pot = \"80 %\"\nfridge = \"4 °C\"\n";
+    let words =
+        "about 10\u{a0}min by reckoning: 4.1\u{a0}kg from 4 to 92\u{a0}°C on 3\u{a0}kW, 80\u{a0}% of it into the pot";
+    assert_eq!(reckoned_in(own, &heat), [Some(words.to_owned())]);
+}
+
+// By hand: 2 kg · 4.19 kJ/(kg·K) · 50 K = 419 kJ; a kilogram of ice takes 333.6 kJ to melt and 167 kJ to reach 40 °C.
+#[test]
+fn cooling_is_reckoned_only_in_ice() {
+    let recipe = "makes = \"2 kg water\"\n[ingredients]\nwater = \"2 kg water\"\n[equipment]\npot = { name = \"pot\", holds = \"3 L\" }";
+    let cool = |keys: &str| {
+        let steps = ["add = [\"water\"]\nin = \"pot\"\nto = \"90 °C\"", &format!("in = \"pot\"\nto = \"40 °C\"{keys}")];
+        reckoned_in(UK, &lesson(recipe, &steps)).remove(1)
+    };
+    let ice = "about 0.84\u{a0}kg of ice by reckoning: 2\u{a0}kg from 90 to 40\u{a0}°C";
+    assert_eq!(cool("\nmeasures = { ice = \"1 kg\" }"), Some(ice.to_owned()));
+    assert_eq!(cool(""), None);
 }

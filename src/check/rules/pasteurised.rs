@@ -6,7 +6,7 @@ use super::Cx;
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::kitchen::{Claim, claim, hold_words, lasting};
 use crate::quantity::Home;
-use crate::recipe::{Recipe, Step};
+use crate::recipe::{Pasteurised, Recipe, Step};
 
 pub(in crate::check) fn not_pasteurised(cx: &Cx<'_>, sink: &mut Diagnostics) {
     for (index, step) in cx.lesson.steps.iter().enumerate() {
@@ -16,11 +16,31 @@ pub(in crate::check) fn not_pasteurised(cx: &Cx<'_>, sink: &mut Diagnostics) {
             .as_ref()
             .and_then(|recipe| Some((recipe, claim(cx.course, cx.reference, recipe, &cx.lesson.steps, index)?)));
         match claimed {
+            Some((recipe, _)) if missing(cx, index).is_some() => {
+                too_early(cx, recipe, index).into_iter().for_each(|found| sink.push(found))
+            }
             Some((recipe, claim)) if claim.met.is_none() => sink.push(missed(cx, recipe, step, &claim)),
             Some(_) => {}
             None => unclaimed(cx, index).into_iter().for_each(|found| sink.push(found)),
         }
     }
+}
+
+/// An ingredient that a step claims to pasteurise, and that goes in at none of the steps so far.
+fn missing(cx: &Cx<'_>, index: usize) -> Option<Pasteurised> {
+    let so_far = &cx.lesson.steps[..=index];
+    let is_in = |claimed: &Pasteurised| {
+        so_far.iter().any(|step| step.add.iter().any(|part| part.ingredient == claimed.ingredient))
+    };
+    cx.lesson.steps[index].pasteurises.iter().copied().find(|claimed| !is_in(claimed))
+}
+
+fn too_early(cx: &Cx<'_>, recipe: &Recipe, index: usize) -> Option<Diagnostic> {
+    let claimed = missing(cx, index)?;
+    let (title, name) = (&cx.lesson.steps[index].title, &recipe.ingredients[claimed.ingredient].name);
+    let message = format!("“{title}” is to pasteurise the {name}, which goes in only later");
+    let found = Diagnostic::new(Code::NotPasteurised, message, claimed.span).label("claimed here");
+    Some(found.help("claim it in a step where it is in the pot"))
 }
 
 fn missed(cx: &Cx<'_>, recipe: &Recipe, step: &Step, claim: &Claim<'_>) -> Diagnostic {
