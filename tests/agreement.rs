@@ -351,7 +351,6 @@ const PLAN: &str = r##"# Cultured butter
 
 ```recipe
 makes = "550 g butter"
-loses = "40–50 % buttermilk, poured away"
 keeps = [
   { where = "wrapped in the fridge", for = "10 days", at = "at most 5 °C" },
   { where = "well wrapped in the freezer", for = "12 weeks", at = "at most -18 °C" },

@@ -74,7 +74,7 @@ fn help_and_version_are_answers_and_go_to_the_output() {
     assert_eq!((code(&version), stdout(&version).as_str()), (0, concat!("pottle ", env!("CARGO_PKG_VERSION"), "\n")));
     let help = room.pottle(&["--help"]);
     assert_eq!(code(&help), 0);
-    for command in ["proof", "mend", "explain", "publish", "cards", "ledger", "begin"] {
+    for command in ["proof", "mend", "explain", "publish", "cards", "provision", "ledger", "begin"] {
         assert!(stdout(&help).contains(&format!("  {command} ")), "{command}");
         assert_eq!(code(&room.pottle(&[command, "--help"])), 0);
     }
@@ -452,4 +452,79 @@ fn publish_tells_of_cards_only_what_was_asked_for() {
     fs::write(room.path("course/course.toml"), format!("{settings}\ncards = []\nhandouts = []\n")).unwrap();
     assert_eq!(code(&room.pottle(&["publish", "course", "--to", "site"])), 0);
     assert!(!room.path("site/papers").exists());
+}
+
+#[test]
+fn provision_says_what_a_class_needs() {
+    let room = Room::with_course();
+    let unknown = room.pottle(&["provision", "course"]);
+    assert_eq!(code(&unknown), 2);
+    assert!(unknown.stdout.is_empty());
+    assert!(stderr(&unknown).contains("--students 12"), "{}", stderr(&unknown));
+    let plan = room.pottle(&["provision", "course", "--students", "4"]);
+    assert_eq!(code(&plan), 0, "{}", stderr(&plan));
+    assert!(stdout(&plan).starts_with("For 4 students:\n") && plan.stderr.is_empty(), "{}", stdout(&plan));
+    assert!(stdout(&plan).contains("\nTo buy\n"), "{}", stdout(&plan));
+    assert!(stdout(&plan).lines().all(|line| line.chars().count() <= 100), "{}", stdout(&plan));
+    assert!(!stdout(&plan).contains('\u{1b}'), "no colours in a pipe");
+    for (args, wrong) in [
+        (&["provision", "course", "--students", "0"][..], "from 1 to 10000"),
+        (&["provision", "course", "--students", "4", "--groups", "none"], "from 1 to 10000"),
+        (&["provision", "course", "jam", "--students", "4"], "no lesson is called `jam`"),
+        (&["provision", "course", "2", "--students", "4"], "no lesson is called `2`"),
+        (&["provision", "./nowhere", "--students", "4"], "there is no folder"),
+    ] {
+        let output = room.pottle(args);
+        assert_eq!(code(&output), 2, "{args:?}");
+        assert!(output.stdout.is_empty() && stderr(&output).contains(wrong), "{args:?}: {}", stderr(&output));
+    }
+}
+
+#[test]
+fn provision_takes_lessons_by_number_name_or_folder() {
+    let room = Room::with_course();
+    fs::rename(room.path("course"), room.path("content")).unwrap();
+    let mut settings = fs::read_to_string(room.path("content/course.toml")).unwrap();
+    settings.push_str("\n[class]\nstudents = 4\ngroups = 2\n");
+    fs::write(room.path("content/course.toml"), settings).unwrap();
+    let whole = stdout(&room.pottle(&["provision"]));
+    assert!(whole.contains("2 groups, a batch each"), "{whole}");
+    for args in
+        [&["1"][..], &["first-lesson"], &["01-first-lesson"], &["content", "1"], &["content", "1", "first-lesson"]]
+    {
+        let output = room.pottle(&[&["provision"], args].concat());
+        assert_eq!((code(&output), stdout(&output)), (0, whole.clone()), "{args:?}: {}", stderr(&output));
+    }
+    // Groups that were planned for 4 are not those of 5.
+    assert!(stdout(&room.pottle(&["provision", "--students", "5"])).contains("For 5 students:\n"));
+    assert!(!stdout(&room.pottle(&["provision", "--students", "5"])).contains("2 groups"));
+}
+
+#[test]
+fn provision_writes_a_table_and_replaces_only_such_a_table() {
+    let room = Room::with_course();
+    let args = ["provision", "course", "--students", "4", "--csv", "plan.csv"];
+    let output = room.pottle(&args);
+    assert_eq!(code(&output), 0, "{}", stderr(&output));
+    assert_eq!(stderr(&output), "Wrote plan.csv.\n");
+    let first = fs::read(room.path("plan.csv")).unwrap();
+    assert!(first.starts_with("\u{FEFF}list,section,item,".as_bytes()));
+    assert_eq!(code(&room.pottle(&args)), 0);
+    assert_eq!(fs::read(room.path("plan.csv")).unwrap(), first);
+    let lesson = "course/01-first-lesson/lesson.md";
+    let before = tree(&room.path(""));
+    let refused = room.pottle(&["provision", "course", "--students", "4", "--csv", lesson]);
+    assert_eq!(code(&refused), 2);
+    assert!(stderr(&refused).contains("is not replaced"), "{}", stderr(&refused));
+    assert_eq!(tree(&room.path("")), before);
+}
+
+#[test]
+fn provision_makes_no_plan_of_a_course_with_errors() {
+    let room = Room::with_course();
+    room.break_salt();
+    let output = room.pottle(&["provision", "course", "--students", "4", "--csv", "plan.csv"]);
+    assert_eq!(code(&output), 1);
+    assert!(output.stdout.is_empty() && !room.path("plan.csv").exists());
+    assert!(stderr(&output).ends_with("1 error; no plan was made.\n"), "{}", stderr(&output));
 }

@@ -126,9 +126,13 @@ fn the_loss_is_what_the_weights_leave() {
     finds(&[&yields(&format!("{makes}loses = \"2–7 % steam\""))], &[]);
     let lost = findings(&[&yields(&format!("{makes}loses = \"10–12 % steam\""))]);
     assert!(lost[0].starts_with("unbalanced: by the amounts, "), "{lost:?}");
-    finds(&[&yields("makes = \"780 g thick milk\"")], &[]);
-    finds(&[&yields("makes = \"760 g thick milk\"")], &["unaccounted: 26.3 % of what goes in comes out nowhere"]);
-    finds(&[&yields("makes = \"760 g thick milk\"\nloses = \"20–30 % steam\"")], &[]);
+    let left = "leaves = { whey = \"100 mL whey\" }";
+    finds(&[&yields(&format!("makes = \"680 g thick milk\"\n{left}"))], &[]);
+    let short = format!("makes = \"656 g thick milk\"\n{left}");
+    finds(&[&yields(&short)], &["unaccounted: 26.3 % of what goes in comes out nowhere"]);
+    finds(&[&yields(&format!("{short}\nloses = \"20–30 % steam\""))], &[]);
+    // Whoever names no leftovers does not account for them.
+    finds(&[&yields("makes = \"140 g curd\"")], &[]);
     // What is made in pieces has no weight that we know.
     finds(&[&yields("makes = \"8 flatbreads\"")], &[]);
 }
@@ -220,4 +224,43 @@ fn what_is_taken_comes_from_a_lesson_that_leaves_it() {
     finds(&[&bread("325 g", "second"), &curd(1)], &["out-of-order: “Make” does not come before this lesson"]);
     let without = curd(1).replace("leaves = { whey = \"3.2–3.4 L whey\" }", "loses = \"80–90 % whey, poured away\"");
     finds(&[&without, &bread("325 g", "first")], &["unknown-name: “Make” leaves no whey"]);
+}
+
+#[test]
+fn leftovers_are_counted_for_the_class_that_a_course_plans() {
+    // Thirteen students in groups of five make three batches, with two to a dough seven: 9.6 L against 7 × 313 mL.
+    let course = |students: u32| format!("title = \"Hall\"\nhome = \"uk\"\n[class]\nstudents = {students}\n");
+    let found = |students: u32, whey: &str| {
+        let bread = bread(whey, "first").replace("makes =", "students-per-batch = 2\nmakes =");
+        let (course, curd) = (course(students), curd(5));
+        let files = [("course.toml", course.as_str()), ("01-first/lesson.md", &curd), ("02-second/lesson.md", &bread)];
+        let found = check(&Project::from_files(files)).findings;
+        found.iter().map(|one| one.message.clone()).collect::<Vec<_>>()
+    };
+    assert_eq!(found(13, "325 g"), [""; 0]);
+    assert_eq!(found(13, "1400 g"), [""; 0]);
+    assert_eq!(found(13, "1450 g"), ["“Make” leaves 9600 mL of whey for 13 students, and 9761 mL are needed"]);
+}
+
+#[test]
+fn halving_the_curd_of_the_demo_course_leaves_too_little_whey_for_the_bread() {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("content");
+    let read = |path: &str| std::fs::read_to_string(folder.join(path)).expect("the demo course is there");
+    let curd = read("02-pressed-curd/lesson.md");
+    let halved = curd.replace("leaves   = { whey = \"3.2–3.4 L\" }", "leaves   = { whey = \"1.6–1.7 L\" }");
+    assert_ne!(curd, halved);
+    let bread = read("03-whey-flatbreads/lesson.md");
+    let settings = read("course.toml");
+    let found = |curd: &str| {
+        let files = [
+            ("course.toml", settings.as_str()),
+            ("02-pressed-curd/lesson.md", curd),
+            ("03-whey-flatbreads/lesson.md", &bread),
+        ];
+        let found = check(&Project::from_files(files)).findings;
+        let found = found.iter().filter(|one| one.code == pottle::diag::Code::NotEnoughLeft);
+        found.map(|one| one.message.clone()).collect::<Vec<_>>()
+    };
+    assert_eq!(found(&curd), [""; 0]);
+    assert_eq!(found(&halved), ["“Pressed fresh curd” leaves 3200 mL of whey for 12 students, and 3751 mL are needed"]);
 }

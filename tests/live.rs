@@ -57,11 +57,11 @@ fn shown(choice: Choice) -> Vec<(String, String)> {
     let data = live_figures(&project, &course, 0).unwrap();
     let site = render(&project, &course).unwrap();
     let page = String::from_utf8(site.files()["bread.html"].clone()).unwrap();
-    let prose = page.split("<div class=\"prose\">").skip(1).filter_map(|part| part.split("</div>").next());
+    let prose = page.split("<div class=prose>").skip(1).filter_map(|part| part.split("</div>").next());
     let mut found = Vec::new();
     for part in prose {
-        for span in part.split("data-m=\"").skip(1) {
-            let (number, rest) = span.split_once("\">").unwrap();
+        for span in part.split("data-m=").skip(1) {
+            let (number, rest) = span.split_once('>').unwrap();
             let words = rest.split('<').next().unwrap().to_owned();
             let mention = &data.mentions[number.parse::<usize>().unwrap()];
             let shown = kitchens.show(&data.measures[mention.measure], mention, &choice);

@@ -5,6 +5,7 @@
 use pottle::kitchen::{Care, Choice, Kitchens, LiveData, LiveMeasure, LiveMention, Reader, Role, Thermometer, Tool};
 use pottle::quantity::{Bound, Dimension, Exact, Home, UnitId};
 use pottle::reference::Reference;
+use pottle::render::Site;
 use rquickjs::{CatchResultExt, Context, Function, Runtime};
 use serde_json::{Value, json};
 use std::path::Path;
@@ -150,12 +151,39 @@ fn run(script: &str, live: &Value, cases: &[(usize, Value)]) -> Vec<Value> {
     })
 }
 
-/// A script as the demo course is published with it.
-fn published(name: &str) -> String {
+/// The published demo course.
+fn site() -> Site {
     let project = pottle::read_project(Path::new(env!("CARGO_MANIFEST_DIR")).join("content").as_path()).unwrap();
     let course = pottle::check(&project).course.expect("the demo course has no findings");
-    let site = pottle::render(&project, &course).unwrap();
-    String::from_utf8(site.files()[name].clone()).unwrap()
+    pottle::render(&project, &course).unwrap()
+}
+
+/// A script as the demo course is published with it.
+fn published(name: &str) -> String {
+    String::from_utf8(site().files()[name].clone()).unwrap()
+}
+
+/// The page, its style and its scripts; pictures come on top.
+#[test]
+fn a_lesson_of_eight_steps_is_at_most_60_000_bytes() {
+    let site = site();
+    let mut count = 0;
+    for (path, bytes) in site.files() {
+        let page = String::from_utf8_lossy(bytes);
+        let steps = page.matches(" data-step=").count();
+        if path.ends_with("-take-home.html") || steps != 8 {
+            continue;
+        }
+        count += 1;
+        let marks = [" src=", "<link rel=stylesheet href="];
+        let loaded =
+            marks.iter().flat_map(|mark| page.split(mark).skip(1)).filter_map(|rest| rest.split([' ', '>']).next());
+        let loaded: Vec<&str> = loaded.filter(|file| file.ends_with(".css") || file.ends_with(".js")).collect();
+        assert_eq!(loaded, ["kitchen.js", "lesson.js", "stove.js", "offline.js", "style.css"], "{path}");
+        let sum: usize = loaded.iter().map(|file| site.files()[*file].len()).sum();
+        assert!(bytes.len() + sum <= 60_000, "{path}: {} bytes", bytes.len() + sum);
+    }
+    assert_eq!(count, 3);
 }
 
 /// What a phone has to carry beside the words, as published.

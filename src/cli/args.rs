@@ -33,6 +33,8 @@ pub enum Command {
     Publish(PublishArgs),
     /// Set a lesson's step cards for printing, at a scale and in units of your choice
     Cards(CardsArgs),
+    /// Work out what a class needs: what to buy, what it costs, what must stand ready, who brings what
+    Provision(ProvisionArgs),
     /// List every figure in the words and what it stands for
     Ledger(LedgerArgs),
     /// Start a new course with one small lesson to write over
@@ -95,7 +97,8 @@ pub struct CardsArgs {
     /// The size of a card
     #[arg(long, value_enum, default_value_t = CardPaper::A6)]
     pub paper: CardPaper,
-    /// Several cards to a sheet, with marks to cut by [if you leave it out: each card is a page]
+    /// Several cards to a sheet, with marks to cut by [if you leave it out: each card is a page]. A6 and A5 fill A4 with no
+    /// room between cards: cut them apart before you laminate
     #[arg(long, value_enum)]
     pub sheet: Option<SheetPaper>,
     /// Along which edge the printer turns a sheet for its other side
@@ -113,7 +116,31 @@ pub struct CardsArgs {
     /// Dry goods by weight or by spoon and cup [if you leave it out: as the lesson is written]
     #[arg(long, value_enum)]
     pub measure: Option<Measure>,
+    /// The way to take where the lesson has several: `oven` [if you leave it out: cards for all of them]
+    #[arg(long, value_name = "WAY")]
+    pub way: Vec<String>,
     /// How to show what was found
+    #[arg(long, value_name = "HOW", value_enum, default_value_t = Report::Human)]
+    pub report: Report,
+}
+
+/// Arguments of `provision`.
+#[derive(Debug, clap::Args)]
+pub struct ProvisionArgs {
+    /// The folder of the course [if you leave it out: `content` here, or else this very folder], then the lessons, by
+    /// number or by the name of their folder without it [if you leave them out: all]
+    #[arg(value_name = "COURSE or LESSON")]
+    pub names: Vec<String>,
+    /// How many students [if you leave it out: as course.toml says]
+    #[arg(long, value_name = "N", value_parser = heads)]
+    pub students: Option<usize>,
+    /// How many groups, with a batch each [if you leave it out: as course.toml and the recipes say]
+    #[arg(long, value_name = "N", value_parser = heads)]
+    pub groups: Option<usize>,
+    /// A file to write for a spreadsheet too
+    #[arg(long, value_name = "FILE.csv")]
+    pub csv: Option<PathBuf>,
+    /// How to show what was found in a course that has errors
     #[arg(long, value_name = "HOW", value_enum, default_value_t = Report::Human)]
     pub report: Report,
 }
@@ -289,6 +316,12 @@ impl Measure {
 /// A number of batches that a kitchen could mean.
 fn scale(text: &str) -> Result<Exact, String> {
     pottle::recipe::batches(text).ok_or_else(|| "write it like `2`, `1/2` or `2.5`".to_owned())
+}
+
+/// A number of students or groups that a hall could hold.
+fn heads(text: &str) -> Result<usize, String> {
+    let count = text.parse().ok().filter(|count| (1..=10_000).contains(count));
+    count.ok_or_else(|| "write a whole number, from 1 to 10000".to_owned())
 }
 
 #[cfg(test)]

@@ -251,6 +251,7 @@ pub(super) mod tests {
             address: None,
             cards: None,
             handouts: None,
+            class: None,
             lessons: vec![lesson],
             terms: Vec::new(),
             measures: vec![measure],

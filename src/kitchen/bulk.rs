@@ -41,12 +41,8 @@ impl Bulk {
         }
     }
 
-    /// The part of each, when so many share it.
-    pub fn shared(self, among: Exact) -> Bulk {
-        self.times(Exact::ONE / among)
-    }
-
-    fn times(self, share: Exact) -> Bulk {
+    /// So many times as much.
+    pub fn times(self, share: Exact) -> Bulk {
         let part = |whole: Exact| (whole * share).cut();
         Bulk { grams: self.grams.map(part), millilitres: self.millilitres.map(part) }
     }

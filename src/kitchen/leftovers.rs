@@ -1,6 +1,7 @@
 //! What one lesson leaves and another takes.
 
 use super::bulk::{Bulk, End, bulk};
+use super::class::{ClassAsk, groups};
 use crate::quantity::Exact;
 use crate::recipe::{Course, MeasureId, Recipe};
 use crate::reference::Reference;
@@ -43,14 +44,15 @@ pub fn source(course: &Course, reference: &Reference, lesson: usize, ingredient:
     leftover.map(Some).or_else(makes).map(|leftover| Source { lesson: giver, leftover })
 }
 
-/// What all later lessons take of one leftover, against what is left, for one student.
+/// What all later lessons take of one leftover, against what is left: for the class, or for one student where the course
+/// has none.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Account {
     /// What is left.
     pub source: Source,
-    /// The least that is left for each student.
+    /// The least that is left.
     pub left: Bulk,
-    /// Who takes of it: lesson, ingredient, and the most that each student needs.
+    /// Who takes of it: lesson, ingredient, and the most that is needed.
     pub takers: Vec<(usize, usize, Bulk)>,
 }
 
@@ -67,6 +69,13 @@ impl Account {
 
 /// The accounts of a course, in the order of its lessons.
 pub fn accounts(course: &Course, reference: &Reference) -> Vec<Account> {
+    let batches = |lesson: usize, recipe: &Recipe| match &course.class {
+        Some(class) => {
+            let ask = ClassAsk { students: class.students, groups: class.groups, lessons: Vec::new() };
+            Exact::whole(groups(course, &ask, lesson) as i128)
+        }
+        None => Exact::ONE / recipe.students,
+    };
     let mut found: Vec<Account> = Vec::new();
     for (lesson, recipe) in recipes(course) {
         for ingredient in 0..recipe.ingredients.len() {
@@ -74,13 +83,14 @@ pub fn accounts(course: &Course, reference: &Reference) -> Vec<Account> {
             let (Some(source), Some(amount)) = (source(course, reference, lesson, ingredient), item.amount) else {
                 continue;
             };
-            let need = bulk(course, reference, amount, item.pantry, End::High).shared(recipe.students);
+            let need = bulk(course, reference, amount, item.pantry, End::High).times(batches(lesson, recipe));
             match found.iter_mut().find(|account| account.source == source) {
                 Some(account) => account.takers.push((lesson, ingredient, need)),
                 None => {
                     let giver = course.lessons[source.lesson].recipe.as_ref();
                     let Some((giver, left)) = giver.zip(source.amount(course)) else { continue };
-                    let left = bulk(course, reference, left, item.pantry, End::Low).shared(giver.students);
+                    let left =
+                        bulk(course, reference, left, item.pantry, End::Low).times(batches(source.lesson, giver));
                     found.push(Account { source, left, takers: vec![(lesson, ingredient, need)] });
                 }
             }

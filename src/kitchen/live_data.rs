@@ -114,17 +114,19 @@ impl<'a> UnitTable<'a> {
         known_or_new(&mut self.rows, (unit, bare))
     }
 
-    /// `[name of one, name of many, ticks, whether parts are fractions]`
+    /// `[name of one, ticks, whether parts are fractions, name of many]`, the last where it is another name.
     fn row(&self, unit: UnitId, bare: bool) -> Value {
         let units = self.kitchens.units();
         let name = |value| print::unit_name(Exact::whole(value), unit, bare, units);
         let one = units.get(unit);
-        json!([
-            name(1),
-            name(2),
+        let (of_one, of_many) = (name(1), name(2));
+        without_noughts(vec![
+            json!(of_one),
             live_number(one.size * ticks(one.dimension)),
-            u8::from(print::prefers_fractions(unit, units))
+            json!(u8::from(print::prefers_fractions(unit, units))),
+            json!(if of_many == of_one { "" } else { &of_many }),
         ])
+        .into()
     }
 
     /// `[teaspoon, tablespoon, cup, cups to which spoons go, ticks below which there is no jug, quart, gallon]`
@@ -232,12 +234,12 @@ fn letter(dimension: Dimension) -> &'static str {
     }
 }
 
-/// `[unit, ticks, [upto, step]…]`; an upto of nought is the last rung.
+/// `[unit, ticks, upto, step, …]`; an upto of nought is the last rung.
 fn ladder_row(ladder: &Ladder) -> Value {
     let unit = KITCHEN.iter().position(|id| *id == ladder.unit).unwrap_or(0);
-    let rungs = ladder.rungs.iter().map(|rung| {
+    let rungs = ladder.rungs.iter().flat_map(|rung| {
         let upto = if rung.upto == TOP { Exact::ZERO } else { Exact::whole(rung.upto) };
-        json!([live_number(upto), live_number(Exact::whole(rung.step))])
+        [live_number(upto), live_number(Exact::whole(rung.step))]
     });
     [json!(unit), json!(ladder.ticks as i64)].into_iter().chain(rungs).collect()
 }

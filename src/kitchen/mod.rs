@@ -25,13 +25,16 @@
 
 mod balance;
 mod bulk;
+mod class;
 mod clock;
+mod curve;
 mod heat;
 mod hob;
 mod leftovers;
 mod live;
 mod live_data;
 mod measured;
+mod packs;
 mod pasteurising;
 mod plan;
 mod room;
@@ -45,13 +48,16 @@ mod words;
 
 pub use balance::{Balance, Weight, balance};
 pub use bulk::{Bulk, End, Taking, bulk};
+pub use class::{ClassAsk, ClassLesson, ClassPlan, HandedOn, Piece, Portion, Purchase, class_plan};
 pub use clock::hours_and_minutes;
+pub use curve::{Leg, Point, curve};
 pub use heat::{Degrees, gas_mark};
 pub use hob::{Reckoned, Takes, about, boils_below, is_pot, reckoned, sets_elsewhere};
 pub use leftovers::{Account, Source, accounts, source};
 pub use live::{Choice, Kitchens, LiveMeasure, LiveMention, Role, Shown, Thermometer};
 pub use live_data::{LiveData, live_number, live_ticks};
 pub use measured::{Ask, Care, Measured, MeasuredRange, Method, Part, Tool, Unmeasurable};
+pub use packs::{PackSize, choose};
 pub use pasteurising::{Claim, claim, hold_words, lasting};
 pub use plan::{Bounds, Plan, Seconds, Slot, plan};
 pub use room::{Content, Filling, ROOM, Vessel, contents, fillings, holds, vessels};
@@ -60,5 +66,5 @@ pub use rounding::{
 };
 pub use scale::{follows_scale, scale};
 pub use systems::{Kitchen, Reader};
-pub use ways::{Fork, Walk, forks, walks};
+pub use ways::{Fork, Walk, forks, left_out, only_way, walks};
 pub use words::Form;

@@ -1,16 +1,27 @@
-//! One file on its own: a PDF that was asked for.
+//! One file on its own: a PDF or a table that was asked for.
 
 use super::WriteError;
+use crate::render::CLASS_TABLE_OPENS;
 use std::ffi::OsString;
 use std::fs;
 use std::io;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// Writes a PDF beside its target and swaps it in whole. Only another PDF is replaced: any other file was put there for
 /// another reason.
 pub fn write_pdf(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
+    replace(path, bytes, b"%PDF-", WriteError::NotAPdf)
+}
+
+/// The same for a class plan as comma-separated values: only another one is replaced.
+pub fn write_table(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
+    replace(path, bytes, CLASS_TABLE_OPENS.as_bytes(), WriteError::NotATable)
+}
+
+/// Writes a file where nothing is, or one that opens with the same bytes.
+fn replace(path: &Path, bytes: &[u8], opens: &[u8], strange: fn(PathBuf) -> WriteError) -> Result<(), WriteError> {
     match fs::read(path) {
-        Ok(there) if !there.starts_with(b"%PDF-") => return Err(WriteError::NotAPdf(path.to_owned())),
+        Ok(there) if !there.starts_with(opens) => return Err(strange(path.to_owned())),
         Err(error) if error.kind() != io::ErrorKind::NotFound => return Err(WriteError::io(path)(error)),
         _ => {}
     }

@@ -1,6 +1,7 @@
 //! `course.toml`: title, summary, home, language and conventions of a course, and what it publishes on paper.
 
-use super::model::{CardsWanted, HandoutWanted, Visible, block_run};
+use super::class::read_class;
+use super::model::{CardsWanted, ClassWanted, HandoutWanted, Visible, block_run};
 use super::papers::{read_address, read_cards, read_handouts};
 use super::table::{Fields, choice, list, text};
 use crate::diag::{Code, Diagnostic, Diagnostics};
@@ -10,7 +11,7 @@ use crate::quantity::Home;
 use crate::source::{FileId, Sources, Span};
 
 const COURSE: &[&str] =
-    &["title", "summary", "home", "language", "conventions", "address", "cards", "handouts", "kitchen"];
+    &["title", "summary", "home", "language", "conventions", "address", "cards", "handouts", "class", "kitchen"];
 
 /// What the file says, and what holds where it says nothing.
 pub(super) struct CourseFile {
@@ -25,6 +26,7 @@ pub(super) struct CourseFile {
     pub handouts: Option<Vec<HandoutWanted>>,
     /// The kitchen it is taught in: read once the units are known.
     pub kitchen: Option<Entry>,
+    pub class: Option<ClassWanted>,
     pub runs: Vec<Run>,
 }
 
@@ -40,6 +42,7 @@ impl Default for CourseFile {
             cards: None,
             handouts: None,
             kitchen: None,
+            class: None,
             runs: Vec::new(),
         }
     }
@@ -88,6 +91,7 @@ pub(super) fn read_course(sources: &Sources, file: FileId, sink: &mut Diagnostic
     course.cards = fields.get("cards").map(|entry| read_cards(entry, sink));
     course.handouts = fields.get("handouts").map(|entry| read_handouts(entry, sink));
     course.kitchen = fields.get("kitchen").cloned();
+    course.class = fields.get("class").and_then(|entry| read_class(entry, sink));
     course
 }
 

@@ -1,9 +1,10 @@
 //! The ingredients and equipment of a recipe block.
 
+use super::class::brought_by;
 use super::context::{COUNT, Context, DOSE, LENGTH, Line, SHARE, STUFF, VOLUME, Want};
-use super::model::{Diluted, Equipment, From, Ingredient, MeasureId, Owner, ShareBasis, Strength, Visible};
+use super::model::{BroughtBy, Diluted, Equipment, From, Ingredient, MeasureId, Owner, ShareBasis, Strength, Visible};
 use super::names::counted_in;
-use super::table::{Fields, table, text, wrong_type};
+use super::table::{Fields, flag, table, text, wrong_type};
 use crate::diag::{Code, Diagnostic};
 use crate::lesson::{Entry, Table, Text, Value, ValueKind, trimmed};
 use crate::quantity::{Amount, Dimension, Exact, print};
@@ -13,9 +14,10 @@ use crate::source::{MappedText, Span};
 const NEVER_COUNTED: &[&str] =
     &["milk", "cream", "water", "vinegar", "flour", "sugar", "salt", "starch", "honey", "oil", "whey"];
 
-const INGREDIENT: &[&str] = &["amount", "share", "note", "scales", "from", "instead", "strength", "dose", "diluted"];
+const INGREDIENT: &[&str] =
+    &["amount", "share", "note", "scales", "from", "instead", "strength", "dose", "diluted", "brought-by"];
 const DILUTED: &[&str] = &["from", "to", "with"];
-const EQUIPMENT: &[&str] = &["name", "holds", "size", "count"];
+const EQUIPMENT: &[&str] = &["name", "holds", "size", "count", "shared", "brought-by"];
 
 impl Context<'_> {
     /// All ingredients, in order.
@@ -38,6 +40,7 @@ impl Context<'_> {
             diluted: None,
             from: None,
             instead: None,
+            brought_by: BroughtBy::Hall,
         };
         match &entry.value.kind {
             ValueKind::Table(table) => self.ingredient_table(index, entry, table, &mut ingredient),
@@ -61,11 +64,11 @@ impl Context<'_> {
         if let Some(amount) = fields.required("amount", "\"9 g fine salt\"", self.sink) {
             self.ingredient_line(index, "amount", &amount.value, ingredient);
         }
-        if let Some(share) = fields.get("share") {
-            if let Some((id, of, basis)) = self.share(index, &entry.key, &share.value) {
-                ingredient.share = Some((id, of));
-                ingredient.share_basis = basis;
-            }
+        if let Some(share) = fields.get("share")
+            && let Some((id, of, basis)) = self.share(index, &entry.key, &share.value)
+        {
+            ingredient.share = Some((id, of));
+            ingredient.share_basis = basis;
         }
         ingredient.strength = fields.get("strength").and_then(|entry| self.strength(&entry.value));
         ingredient.dose = fields.get("dose").and_then(|entry| self.dose(&ingredient.id, &entry.value));
@@ -80,6 +83,7 @@ impl Context<'_> {
         if let (Some(scales), Some(id)) = (self.scales(&fields), ingredient.amount) {
             self.measures[id.0 as usize].scales = scales;
         }
+        ingredient.brought_by = brought_by(&fields, self.sink);
     }
 
     /// `4 L whole milk, not homogenised`
@@ -192,6 +196,8 @@ impl Context<'_> {
             holds: None,
             size: None,
             count: None,
+            brought_by: BroughtBy::Hall,
+            shared: false,
         };
         let ValueKind::Table(table) = &entry.value.kind else {
             if let Some(name) = self.visible_text(&entry.key, &entry.value, "heavy pot", None) {
@@ -205,6 +211,9 @@ impl Context<'_> {
         {
             equipment.name = name;
         }
+        equipment.brought_by = brought_by(&fields, self.sink);
+        let shared = fields.get("shared").and_then(|entry| flag("shared", &entry.value, self.sink));
+        equipment.shared = shared.unwrap_or(false);
         let owner = Owner::Equipment { lesson: self.lesson, equipment: index };
         let mut read = |key: &str, want| {
             let entry = fields.get(key)?;

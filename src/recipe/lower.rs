@@ -38,9 +38,23 @@ pub fn lower_course(project: &Project, sink: &mut Diagnostics) -> (Course, Refer
     let terms = terms(project, own.as_ref(), sink);
     let mut runs = file.runs;
     runs.extend(own.map_or_else(Vec::new, definition_runs));
-    let CourseFile { title, summary, home, language, address, cards, handouts, .. } = file;
+    let CourseFile { title, summary, home, language, address, cards, handouts, class, .. } = file;
     (
-        Course { title, summary, home, place, language, address, cards, handouts, lessons, terms, measures, runs },
+        Course {
+            title,
+            summary,
+            home,
+            place,
+            language,
+            address,
+            cards,
+            handouts,
+            class,
+            lessons,
+            terms,
+            measures,
+            runs,
+        },
         reference,
     )
 }

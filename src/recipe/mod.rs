@@ -2,6 +2,7 @@
 
 mod captions;
 mod chapters;
+mod class;
 mod context;
 mod course;
 mod glossary;
@@ -20,9 +21,9 @@ mod yields;
 
 pub use lower::lower_course;
 pub use model::{
-    Aside, CardsWanted, Course, Diluted, Equipment, From, HandoutWanted, Ingredient, Keeping, Kit, Leftover, Lesson,
-    Measure, MeasureId, Owner, Part, PartAmount, Pasteurised, Place, Product, Recipe, Rescue, ShareBasis, Spoken, Step,
-    Strength, Stretch, Term, Visible,
+    Aside, BroughtBy, CardsWanted, ClassWanted, Course, Diluted, Equipment, From, HandoutWanted, Ingredient, Keeping,
+    Kit, Leftover, Lesson, Measure, MeasureId, Owner, Part, PartAmount, Pasteurised, Place, Product, Recipe, Rescue,
+    ShareBasis, Spoken, Step, Strength, Stretch, Term, Visible,
 };
 pub(crate) use names::counted_in;
 pub use papers::batches;

@@ -150,6 +150,8 @@ pub struct Course {
     pub cards: Option<Vec<CardsWanted>>,
     /// The handouts that are published; `None` where its author says nothing.
     pub handouts: Option<Vec<HandoutWanted>>,
+    /// The class it is planned for.
+    pub class: Option<ClassWanted>,
     /// In order.
     pub lessons: Vec<Lesson>,
     /// Terms of the built-in glossary and the course's own, sorted by name.
@@ -182,6 +184,27 @@ pub struct Place {
     pub fridge: Exact,
 }
 
+/// A class that a plan is made for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ClassWanted {
+    /// How many students.
+    pub students: usize,
+    /// How many groups, each of which makes one batch; else as many as each lesson asks for.
+    pub groups: Option<usize>,
+    /// Printed before a price: a sign, or a code of three letters.
+    pub currency: Option<String>,
+}
+
+/// Who brings a thing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+pub enum BroughtBy {
+    /// It is bought for the class, or stands in the hall.
+    #[default]
+    Hall,
+    /// Each student, or each group of them.
+    Student,
+}
+
 /// A handout that is published of each lesson, and of all as a booklet. The words are those that `course.toml` may use.
 #[derive(Debug, Clone, PartialEq)]
 pub struct HandoutWanted {
@@ -197,6 +220,8 @@ pub struct HandoutWanted {
     pub degrees: Option<String>,
     /// `weigh` or `spoon`.
     pub measure: Option<String>,
+    /// The ways that are taken.
+    pub ways: Vec<String>,
 }
 
 /// A set of cards that is published of each lesson. The words are those that `course.toml` may use.
@@ -216,6 +241,8 @@ pub struct CardsWanted {
     pub degrees: Option<String>,
     /// `weigh` or `spoon`.
     pub measure: Option<String>,
+    /// The ways that are taken.
+    pub ways: Vec<String>,
 }
 
 /// A lesson.
@@ -355,6 +382,8 @@ pub struct Ingredient {
     pub dose: Option<(MeasureId, String)>,
     /// From what strength to what it is diluted here, and with what.
     pub diluted: Option<Diluted>,
+    /// Who brings it.
+    pub brought_by: BroughtBy,
     /// The earlier lesson that leaves it over.
     pub from: Option<From>,
     /// What to take instead, for whoever lacks what the earlier lesson leaves.
@@ -461,6 +490,10 @@ pub struct Equipment {
     pub size: Option<MeasureId>,
     /// How many.
     pub count: Option<MeasureId>,
+    /// Who brings it.
+    pub brought_by: BroughtBy,
+    /// Whether one serves the whole class, not one each group.
+    pub shared: bool,
 }
 
 /// A step.

@@ -104,6 +104,7 @@ impl Reference {
         for file in [own.pantry, shared("shared/pantry.toml")].into_iter().flatten() {
             read_pantry(sources, file, &units, &mut pantry, sink);
         }
+        pantry.put_additions(sink);
         for file in [own.facts, shared("shared/facts.toml")].into_iter().flatten() {
             // The course's own come first and win.
             let new = read_facts(sources, file, &units, sink);

@@ -3,6 +3,7 @@
 mod facts;
 mod figures;
 pub(crate) mod load;
+mod packs;
 mod pantry;
 mod pantry_table;
 mod status;
@@ -16,6 +17,7 @@ pub use figures::{
     Saturation, Syrup, Yeast, YieldRange,
 };
 pub use load::{BUILT_IN, CourseTables, Manner, Reference};
+pub use packs::{Pack, Section};
 pub use pantry::{EU_ALLERGENS, Pantry, PantryEntry, Storage, Treatment, US_ALLERGENS};
 pub use status::Status;
 pub use units::Oven;

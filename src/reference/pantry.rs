@@ -1,5 +1,6 @@
 //! Ingredients: density, allergens, other names, and where each figure comes from.
 
+use super::packs::{Addition, Pack, Section};
 use super::status::Status;
 use crate::quantity::{Amount, Exact};
 use crate::source::Span;
@@ -10,6 +11,8 @@ use std::collections::BTreeMap;
 pub struct Pantry {
     pub(super) entries: Vec<PantryEntry>,
     pub(super) by_name: BTreeMap<String, usize>,
+    /// What is still to be added to entries.
+    pub(super) additions: Vec<Addition>,
 }
 
 /// One ingredient.
@@ -59,6 +62,10 @@ pub struct PantryEntry {
     pub raw: Option<Treatment>,
     /// Attributes and tags for cautions.
     pub tags: Vec<String>,
+    /// The packs it is sold in.
+    pub packs: Vec<Pack>,
+    /// The part of the shop that the entry names.
+    pub shop: Option<Section>,
     /// Where it is written.
     pub span: Span,
 }

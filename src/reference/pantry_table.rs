@@ -1,6 +1,7 @@
 //! Reads a pantry table, row by row and key by key, so that all its faults are told at once.
 
 use super::load::table_amount;
+use super::packs::{only_adds, read_addition, read_packs, read_shop};
 use super::pantry::{EU_ALLERGENS, Pantry, PantryEntry, Storage, Treatment, US_ALLERGENS, line_of};
 use super::status::Status;
 use crate::diag::{Code, Diagnostic, Diagnostics};
@@ -32,6 +33,8 @@ const KEYS: &[&str] = &[
     "acid",
     "raw",
     "tags",
+    "packs",
+    "shop",
 ];
 
 /// Keys that every entry has.
@@ -41,6 +44,10 @@ const NEEDED: [&str; 6] = ["id", "name", "allergens", "allergens-us", "keeping",
 pub(super) fn read_pantry(sources: &Sources, file: FileId, units: &Units, pantry: &mut Pantry, sink: &mut Diagnostics) {
     let first = pantry.entries.len();
     for row in parse_rows(sources, file, "ingredient", sink) {
+        if only_adds(&row, &NEEDED) {
+            pantry.additions.extend(read_addition(&row, units, sink));
+            continue;
+        }
         let fields = Fields::new(&row.table, row.at, "a pantry entry", KEYS, sink).with_losses(row.broken);
         let entry = Reader { fields: &fields, row: &row, units, sink }.entry();
         if let Some(entry) = entry {
@@ -114,6 +121,8 @@ impl<'t> Reader<'_, 't> {
             acid: self.amount("acid", Dimension::Share, "5 %"),
             raw: self.one_of("raw", &Treatment::NAMES, Treatment::from_name),
             tags: self.texts("tags", "[\"dairy\"]"),
+            packs: self.value("packs").map_or_else(Vec::new, |value| read_packs(value, self.units, self.sink)),
+            shop: self.value("shop").and_then(|value| read_shop(value, self.sink)),
             span: self.fields.get("id").map_or(self.row.at, |entry| entry.value.span),
         })
     }

@@ -3,7 +3,7 @@
 use super::Cx;
 use super::live::Page;
 use super::recipe_view::packed;
-use crate::kitchen::{LiveData, ROOM, live_number, live_ticks, vessels, walks};
+use crate::kitchen::{LiveData, ROOM, forks, live_number, live_ticks, vessels, walks};
 use crate::quantity::{Dimension, Exact};
 use crate::recipe::{Lesson, MeasureId, Recipe};
 use serde_json::{Value, json};
@@ -18,10 +18,50 @@ pub(super) fn live_json(page: &Page<'_>, lesson: &Lesson) -> Option<String> {
     let pots = recipe.map_or(Vec::new(), |recipe| pots(page, lesson, recipe));
     live.insert("pots".to_owned(), pots.iter().map(|pot| json!([pot.name, live_number(pot.most)])).collect());
     let within = recipe.and_then(|recipe| recipe.scale_within);
-    live.insert("within".to_owned(), json!(within.map(|(low, high)| [low.to_string(), high.to_string()])));
+    if let Some((low, high)) = within {
+        live.insert("within".to_owned(), json!([low.to_string(), high.to_string()]));
+    }
     let heats = lesson.steps.iter().filter(|step| step.to.is_some() && step.takes.is_some());
-    live.insert("heats".to_owned(), heats.map(|step| json!(step.title)).collect());
-    Some(Value::Object(live).to_string().replace('<', "\\u003c"))
+    live.insert("heats".to_owned(), heats.map(|step| json!(format!("“{}”", step.title))).collect());
+    let forks: Vec<Value> = forks(&lesson.steps).into_iter().map(|fork| json!(fork.ways)).collect();
+    if !forks.is_empty() {
+        live.insert("forks".to_owned(), forks.into());
+    }
+    let json = with_short_numbers(&Value::Object(live).to_string());
+    Some(with_short_titles(&json, lesson).replace('<', "\\u003c"))
+}
+
+/// JSON with `“#3”` for the title of the fourth step: the script reads it from the list of steps.
+fn with_short_titles(json: &str, lesson: &Lesson) -> String {
+    if lesson.steps.len() < 2 || json.contains('#') {
+        return json.to_owned();
+    }
+    let plain = |title: &str| !title.contains(['"', '\\', '“', '”']);
+    let titles = lesson.steps.iter().enumerate().filter(|(_, step)| plain(&step.title));
+    titles.fold(json.to_owned(), |json, (at, step)| json.replace(&format!("“{}”", step.title), &format!("“#{at}”")))
+}
+
+/// JSON with `3e5` for `300000`, which is the same number to whoever reads it: none is larger than a script holds exactly.
+fn with_short_numbers(json: &str) -> String {
+    let mut out = String::with_capacity(json.len());
+    let (mut in_text, mut escaped, mut digits) = (false, false, 0);
+    for letter in json.chars().chain([' ']) {
+        if !in_text && letter.is_ascii_digit() {
+            digits += 1;
+        } else {
+            let zeros = out[out.len() - digits..].bytes().rev().take_while(|digit| *digit == b'0').count();
+            if zeros > 3 && zeros < digits {
+                out.truncate(out.len() - zeros);
+                out.push_str(&format!("e{zeros}"));
+            }
+            digits = 0;
+            in_text ^= letter == '"' && !escaped;
+            escaped = in_text && letter == '\\' && !escaped;
+        }
+        out.push(letter);
+    }
+    out.pop();
+    out
 }
 
 /// What a student may say of the batch: `[words round the amount, kind, ticks of one batch, unit to begin with]`. Each
@@ -75,4 +115,20 @@ pub(super) fn pots(cx: &Cx<'_>, lesson: &Lesson, recipe: &Recipe) -> Vec<Pot> {
         Pot { name: recipe.equipment[vessel.equipment].name.text.clone(), most: vessel.holds / batch, batch }
     })
     .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_are_short_and_texts_stay() {
+        let long = "{\"a 100000 \\\\\":[307200000000000,10000,1000,0,-50000,\"20000\",5]}";
+        let short = "{\"a 100000 \\\\\":[3072e11,1e4,1000,0,-5e4,\"20000\",5]}";
+        assert_eq!(with_short_numbers(long), short);
+        let read = |text: &str| serde_json::from_str::<Value>(text).unwrap()[0].as_f64();
+        for number in ["[307200000000000]", "[9007199254740000]", "[9007199254000000]"] {
+            assert_eq!(read(&with_short_numbers(number)), read(number));
+        }
+    }
 }

@@ -40,5 +40,9 @@ pub(super) fn index_page<'a>(
         summary.map(|text| Writer::new(&page, text.file, "", &[], Edition::site()).visible_quietly(text));
     let description = summary.map_or_else(|| course.title.clone(), |text| text.text.clone());
     let page = HeadView { title: course.title.clone(), description, kind: "index" };
-    PageView { course, page, body: IndexBody { summary_html, papers } }
+    PageView {
+        course,
+        page,
+        body: IndexBody { class: cx.course.class.as_ref().map(|class| class.students), summary_html, papers },
+    }
 }

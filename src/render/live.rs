@@ -204,7 +204,10 @@ impl<'a> Page<'a> {
 
 /// What a measure is, for whoever cooks by it.
 fn name_of(course: &Course, id: MeasureId) -> String {
-    capital(plain_name(course, id))
+    let name = plain_name(course, id);
+    // Kind and figure stand beside it.
+    let short = ["the time that ", "the temperature that "].iter().find_map(|start| name.strip_prefix(start));
+    capital(short.map_or(name.clone(), str::to_owned))
 }
 
 fn capital(text: String) -> String {
@@ -217,6 +220,11 @@ fn plain_name(course: &Course, id: MeasureId) -> String {
     let key = measure.path.rsplit('.').next().unwrap_or_default().replace(['-', '_'], " ");
     match measure.owner {
         Owner::Named { .. } => key,
+        Owner::Part { lesson, step, ingredient } => {
+            let lesson = &course.lessons[lesson];
+            let name = lesson.recipe.as_ref().map_or("", |recipe| recipe.ingredients[ingredient].name.as_str());
+            format!("{name}, at “{}”", lesson.steps[step].title)
+        }
         Owner::Step { lesson, step } if !["to", "at", "from", "for", "takes"].contains(&key.as_str()) => {
             format!("{key}, in “{}”", course.lessons[lesson].steps[step].title)
         }

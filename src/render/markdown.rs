@@ -19,6 +19,8 @@ use std::ops::Range;
 pub(super) struct PageState {
     /// First use of each term: the fragment of its section.
     pub uses: BTreeMap<usize, String>,
+    /// Whether anything is shown that the style keeps in the sheet for few pages.
+    pub rare: bool,
     /// Pictures shown, by path in the course folder.
     pub pictures: BTreeSet<String>,
     /// Footnotes in the order they are called, and how often each is.
@@ -115,6 +117,7 @@ impl<'a> Writer<'a> {
         match event {
             Event::Text(text) => self.text(out, text, range),
             Event::Code(text) | Event::InlineMath(text) | Event::DisplayMath(text) => {
+                self.state.rare = true;
                 let inner = self.inside(text, range);
                 out.push_str("<code>");
                 out.push_str(&self.quietly(|writer| {
@@ -128,7 +131,10 @@ impl<'a> Writer<'a> {
             Event::FootnoteReference(label) => self.note_call(out, label),
             Event::SoftBreak => out.push('\n'),
             Event::HardBreak => out.push_str("<br>\n"),
-            Event::Rule => out.push_str("<hr>\n"),
+            Event::Rule => {
+                self.state.rare = true;
+                out.push_str("<hr>\n");
+            }
             Event::TaskListMarker(done) => out.push_str(if *done { "☑ " } else { "☐ " }),
             Event::Start(_) | Event::End(_) => {}
         }
@@ -149,7 +155,10 @@ impl<'a> Writer<'a> {
                 Some((destination, title, alt)) => return self.figure(out, destination, title, &alt),
                 None => ("<p>", "</p>\n"),
             },
-            Tag::BlockQuote(_) => ("<blockquote>\n", "</blockquote>\n"),
+            Tag::BlockQuote(_) => {
+                self.state.rare = true;
+                ("<blockquote>\n", "</blockquote>\n")
+            }
             Tag::List(None) => ("<ul>\n", "</ul>\n"),
             Tag::Item => ("<li>", "</li>\n"),
             Tag::Emphasis => ("<em>", "</em>"),
@@ -184,15 +193,17 @@ impl<'a> Writer<'a> {
 
     fn heading(&mut self, out: &mut String, level: u8, inner: &[&BodyItem], heading: Option<&Heading>) {
         let id = heading.map_or(String::new(), |heading| format!(" id=\"{}\"", escaped(&heading.slug)));
+        self.state.rare |= level > 3;
         let text = self.flow_quietly(inner);
         out.push_str(&format!("<h{level}{id}>{text}</h{level}>\n"));
     }
 
-    fn code_block(&self, out: &mut String, kind: &CodeBlockKind<'_>, inner: &[&BodyItem]) {
+    fn code_block(&mut self, out: &mut String, kind: &CodeBlockKind<'_>, inner: &[&BodyItem]) {
         let language = match kind {
             CodeBlockKind::Fenced(info) => info.split_whitespace().next().unwrap_or(""),
             CodeBlockKind::Indented => "",
         };
+        self.state.rare = true;
         let code = self.cx.highlighter.code(language, &words(inner));
         // Wide code scrolls in its box, so the box must be reachable without a mouse.
         out.push_str(&format!("<pre tabindex=\"0\"><code>{code}</code></pre>\n"));
@@ -221,6 +232,7 @@ impl<'a> Writer<'a> {
         let Target::Picture(path, href) = self.cx.links.resolve(self.folder, destination) else {
             return push_escaped(out, alt);
         };
+        self.state.rare = true;
         let href = if self.links.holds_pictures() { self.cx.links.picture_data(&path) } else { href };
         self.state.pictures.insert(path);
         let title = if title.is_empty() { String::new() } else { format!(" title=\"{}\"", escaped(title)) };
@@ -316,7 +328,9 @@ impl<'a> Writer<'a> {
                 }
                 Mark::Term(term) => {
                     let (page, slug) = (self.links.page, escaped(&self.cx.course.terms[term].slug));
-                    out.push_str(&format!("<a class=\"term\" href=\"{page}{slug}\">{words}</a>"));
+                    // On the site the address tells a term.
+                    let class = if page.starts_with('#') { " class=\"term\"" } else { "" };
+                    out.push_str(&format!("<a{class} href=\"{page}{slug}\">{words}</a>"));
                 }
             }
         }

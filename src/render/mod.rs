@@ -9,6 +9,9 @@ mod amounts;
 mod assets;
 mod bench;
 mod captions;
+mod chart;
+mod class;
+mod codes;
 mod edition;
 mod faults;
 mod glossary;
@@ -17,6 +20,7 @@ mod html;
 mod index;
 mod inline;
 mod lean;
+mod lean_page;
 mod links;
 mod live;
 mod markdown;
@@ -25,6 +29,7 @@ mod mentions;
 mod offline;
 mod page;
 mod paper;
+mod plan;
 mod recipe_view;
 mod sections;
 mod site;
@@ -36,6 +41,10 @@ mod view;
 #[cfg(test)]
 mod tests;
 
+pub use class::{
+    CLASS_TABLE_OPENS, ClassSheet, SheetCost, SheetLesson, SheetLine, SheetPiece, SheetPortion, SheetSection, SheetUse,
+    class_of_course, class_sheet,
+};
 pub use paper::{CardChoice, Cards, Edge, HandoutChoice, Paper, booklet, cards, handout};
 pub use site::Site;
 
@@ -50,6 +59,7 @@ use amounts::Printer;
 use assets::Assets;
 use edition::Edition;
 use highlight::Highlighter;
+use lean_page::lean_page;
 use links::Links;
 use mentions::MentionIndex;
 use paper::Papers;
@@ -93,26 +103,38 @@ pub fn live_figures(project: &Project, course: &CheckedCourse, lesson: usize) ->
 
 /// Every output file, in memory. Faults of templates come back as findings on the template.
 pub fn render(project: &Project, course: &CheckedCourse) -> Result<Site, Diagnostics> {
+    render_with(project, course, lean_page)
+}
+
+/// The same; `finish` has the last word on pages that our own templates make.
+fn render_with(
+    project: &Project,
+    course: &CheckedCourse,
+    finish: impl Fn(&str) -> String,
+) -> Result<Site, Diagnostics> {
     let theme = Theme::load(project)?;
     let cx = Cx::new(project, course);
     let shell = index::course_view(&cx);
-    let (plain, on_lessons, alone) = (Assets::plain(&theme), Assets::lesson(&theme), Assets::alone(&theme));
+    let (plain, alone) = (Assets::plain(&theme), Assets::alone(&theme));
+    let on_lessons = [false, true].map(|rare| Assets::lesson(&theme, rare));
     let mut site = Site::empty();
     let mut papers = Papers::new(cx.course);
     let mut faults = Diagnostics::default();
     let mut uses = TermUses::default();
     let mut put = |name: String, made: Result<String, Diagnostics>, site: &mut Site| match made {
-        Ok(text) => site.put(name, text.into_bytes()),
+        Ok(text) if theme.has_own_templates() => site.put(name, text.into_bytes()),
+        Ok(text) => site.put(name, finish(&text).into_bytes()),
         Err(found) => faults.extend(found),
     };
     for lesson in 0..cx.course.lessons.len() {
         let mut made = page::lesson_page(&cx, &shell, lesson, Edition::site());
         made.view.body.lesson.papers = papers.put(&cx, lesson, &mut site);
+        codes::put(&mut made.view.body.lesson, &mut site);
         uses.add(lesson, made.uses);
         made.pictures.iter().for_each(|picture| site.put_picture(project, &cx.links, picture));
         let spoken = captions::files(&project.sources, &cx.course.lessons[lesson]);
         spoken.into_iter().for_each(|(path, bytes)| site.put(path, bytes));
-        put(made.name, theme.render("lesson.html", &made.view, &on_lessons), &mut site);
+        put(made.name, theme.render("lesson.html", &made.view, &on_lessons[usize::from(made.rare)]), &mut site);
         let made = take_home::take_home_page(&cx, &shell, lesson);
         put(made.name, theme.render("take-home.html", &made.view, &alone), &mut site);
     }
@@ -121,6 +143,13 @@ pub fn render(project: &Project, course: &CheckedCourse) -> Result<Site, Diagnos
     put("glossary.html".to_owned(), theme.render("glossary.html", &made.view, &plain), &mut site);
     let made = index::index_page(&cx, &shell, papers.put_booklets(&cx, &mut site));
     put("index.html".to_owned(), theme.render("index.html", &made, &plain), &mut site);
+    if let Some((made, table)) = class::class_page(&cx, &shell) {
+        let styled = Assets::styled(&theme, class::STYLE);
+        put(class::PAGE.to_owned(), theme.render("class-plan.html", &made, &styled), &mut site);
+        site.put(class::TABLE.to_owned(), table);
+        let style = theme.more_style(class::STYLE);
+        style.into_iter().for_each(|style| site.put(class::STYLE.to_owned(), style.into_bytes()));
+    }
     Assets::put(&theme, &mut site);
     offline::put_manifest(&theme, cx.course, &mut site);
     offline::put_worker(&theme, &mut site);

@@ -3,15 +3,17 @@
 use super::Cx;
 use super::bench;
 use super::captions::{heard_view, recording_view};
+use super::codes;
 use super::edition::Edition;
 use super::links::Links;
 use super::live::Page;
 use super::markdown::{Writer, without_notes};
+use super::plan::LessonPlan;
 use super::recipe_view::{amount_view, goes_in_view, leaves_view, makes_view, named_views, packed, recipe_view};
 use super::sections::{Block, Section, sections};
 use super::view::{
-    BlockView, CourseView, GaugeView, HeadView, KeepView, LessonBody, LessonView, PageView, PartView, SectionView,
-    StepLinkView, StepView,
+    BlockView, CourseView, GaugeView, HeadView, KeepView, LessonBody, LessonView, LossView, PageView, PartView,
+    SectionView, StepLinkView, StepView,
 };
 use crate::kitchen::{LiveData, claim, hold_words, reckoned};
 use crate::recipe::{Lesson, Step};
@@ -24,6 +26,8 @@ pub(super) struct LessonPage<'a> {
     pub view: PageView<'a, LessonBody>,
     /// Terms linked, with the fragment of their first use.
     pub uses: BTreeMap<usize, String>,
+    /// Whether it shows what few pages do.
+    pub rare: bool,
     /// Pictures shown, by path in the course folder.
     pub pictures: BTreeSet<String>,
 }
@@ -33,7 +37,7 @@ pub(super) fn lesson_page<'a>(cx: &'a Cx<'a>, course: &'a CourseView, index: usi
     let lesson = &cx.course.lessons[index];
     let live = Page::live(cx);
     let writer = Writer::new(&live, lesson.file, &lesson.folder, &lesson.headings, links);
-    let mut builder = Builder { cx: &live, lesson, writer };
+    let mut builder = Builder { cx: &live, lesson, plan: LessonPlan::new(cx, lesson), writer };
     let view = builder.lesson(course, index);
     let live = bench::live_json(&live, lesson);
     let summary = lesson.summary.as_ref().map(|summary| summary.text.clone());
@@ -46,6 +50,7 @@ pub(super) fn lesson_page<'a>(cx: &'a Cx<'a>, course: &'a CourseView, index: usi
         name: Links::lesson_page(&lesson.slug),
         view: PageView { course, page, body: LessonBody { lesson: view, live } },
         uses: builder.writer.state.uses,
+        rare: builder.writer.state.rare,
         pictures: builder.writer.state.pictures,
     }
 }
@@ -55,13 +60,14 @@ pub(super) fn live_figures(cx: &Cx<'_>, course: &CourseView, index: usize) -> Op
     let lesson = &cx.course.lessons[index];
     let live = Page::live(cx);
     let writer = Writer::new(&live, lesson.file, &lesson.folder, &lesson.headings, Edition::site());
-    Builder { cx: &live, lesson, writer }.lesson(course, index);
+    Builder { cx: &live, lesson, plan: LessonPlan::new(cx, lesson), writer }.lesson(course, index);
     live.data().map(|(data, _)| data)
 }
 
 struct Builder<'a> {
     cx: &'a Page<'a>,
     lesson: &'a Lesson,
+    plan: LessonPlan,
     writer: Writer<'a>,
 }
 
@@ -75,7 +81,11 @@ impl<'a> Builder<'a> {
         let title_html = self.writer.flow_quietly(&title);
         let summary_html = lesson.summary.as_ref().map(|summary| self.writer.visible_quietly(summary));
         let learn_html = lesson.learn.iter().map(|text| self.writer.visible_quietly(text)).collect();
-        let recipe_lists = recipe.map(|recipe| recipe_view(cx, recipe, &mut self.writer));
+        let recipe_lists = recipe.map(|recipe| recipe_view(cx, recipe, &lesson.steps, &mut self.writer));
+        let loses = recipe.and_then(|recipe| recipe.loses.as_ref()).map(|(id, words)| LossView {
+            amount: amount_view(cx, *id),
+            words_html: words.as_ref().map(|words| self.writer.visible_quietly(words)),
+        });
         let parts = self.parts(&sections);
         let keeps = self.keeps();
         let notes = self.writer.notes(&note_texts);
@@ -90,12 +100,15 @@ impl<'a> Builder<'a> {
             summary_html,
             learn_html,
             makes: recipe.and_then(|recipe| makes_view(cx, recipe)),
-            leaves: recipe.map_or(Vec::new(), |recipe| leaves_view(cx, recipe)),
+            leaves: recipe.map_or(Vec::new(), |recipe| leaves_view(cx, index, recipe)),
+            loses,
             session: lesson.session.map(|id| amount_view(cx, id)),
+            code: codes::of_lesson(cx, lesson),
             recording: recording_view(lesson),
             take_home: Some(cx.links.take_home_page(&lesson.slug)),
             papers: Vec::new(),
             step_count: lesson.steps.len(),
+            plan: self.plan.view(cx, lesson),
             recipe: recipe_lists,
             parts,
             keeps,
@@ -175,6 +188,7 @@ impl<'a> Builder<'a> {
             id: step.id.clone(),
             title: step.title.clone(),
             gauges: gauges(cx, step),
+            at_home: step.at_home,
             goes_in,
             measures: named_views(cx, &step.measures),
             vessels_html,
@@ -185,6 +199,7 @@ impl<'a> Builder<'a> {
             way: step.way.clone(),
             beside: step.beside.and_then(|other| self.step_link(other)),
             after: step.after.iter().filter_map(|other| self.step_link(*other)).collect(),
+            code: codes::of_step(cx, lesson, index),
             heard: heard_view(lesson, step),
             section: self.section(section, slug),
         }

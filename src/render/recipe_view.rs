@@ -3,11 +3,15 @@
 use super::Cx;
 use super::allergens;
 use super::amounts::{Printed, Thing};
+use super::links::Links;
 use super::live::{Listed, Page};
 use super::markdown::Writer;
-use super::view::{AmountView, EquipmentView, GoesInView, IngredientView, NamedView, RecipeView, ShareView};
+use super::view::{
+    AmountView, EquipmentView, GoesInView, IngredientView, LeavesView, LessonNameView, NamedView, RecipeView, ShareView,
+};
+use crate::kitchen::{Source, accounts, only_way};
 use crate::quantity::{Amount, Dimension, Exact, print};
-use crate::recipe::{Ingredient, Lesson, MeasureId, Owner, Part, PartAmount, Recipe, ShareBasis};
+use crate::recipe::{Ingredient, Lesson, MeasureId, Owner, Part, PartAmount, Recipe, ShareBasis, Step};
 use std::collections::BTreeMap;
 
 /// A measure of the model.
@@ -60,13 +64,15 @@ fn view(cx: &Page<'_>, id: MeasureId, name: Option<String>, printed: Printed, li
     let (live, other_live) = cx.list(id, name, &Listed { other: printed.other.as_ref(), ..listed });
     let low = listed.amount.low.quantity.base();
     let mark = |number: Option<usize>| number.map_or(String::new(), |number| format!(" data-m=\"{number}\""));
-    let mut mark_html = mark(live);
+    let still_html = mark(live);
+    let mut mark_html = still_html.clone();
     if listed.amount.dimension() == Dimension::Time && live.is_some() {
         mark_html.push_str(&format!(" data-t=\"{}\"", low.round_to(Exact::ONE)));
     }
     let other_mark_html = mark(other_live);
     AmountView {
         mark_html,
+        still_html,
         other_mark_html,
         live,
         other_live,
@@ -104,17 +110,41 @@ pub(super) fn named_views(cx: &Page<'_>, measures: &BTreeMap<String, MeasureId>)
 }
 
 /// What is left over and useful.
-pub(super) fn leaves_view(cx: &Page<'_>, recipe: &Recipe) -> Vec<NamedView> {
-    let named = |leftover: &crate::recipe::Leftover| NamedView {
+pub(super) fn leaves_view(cx: &Page<'_>, lesson: usize, recipe: &Recipe) -> Vec<LeavesView> {
+    let accounts = accounts(cx.course, cx.reference);
+    let taken_by = |leftover: usize| {
+        let own = Source { lesson, leftover: Some(leftover) };
+        let takers = accounts.iter().filter(|account| account.source == own).flat_map(|account| &account.takers);
+        let mut lessons: Vec<usize> = takers.map(|(lesson, ..)| *lesson).collect();
+        lessons.dedup();
+        lessons.into_iter().map(|lesson| lesson_name(cx, lesson)).collect()
+    };
+    let named = |(index, leftover): (usize, &crate::recipe::Leftover)| LeavesView {
         amount: amount_view(cx, leftover.amount),
         name: leftover.name.clone(),
+        taken_by: taken_by(index),
     };
-    recipe.leaves.iter().map(named).collect()
+    recipe.leaves.iter().enumerate().map(named).collect()
+}
+
+/// A lesson by its title and its page.
+pub(super) fn lesson_name(cx: &Cx<'_>, lesson: usize) -> LessonNameView {
+    let lesson = &cx.course.lessons[lesson];
+    LessonNameView { title: lesson.title.clone(), href: Links::lesson_page(&lesson.slug) }
+}
+
+/// The lesson that leaves an ingredient over.
+pub(super) fn from_lesson(cx: &Cx<'_>, ingredient: &Ingredient) -> Option<LessonNameView> {
+    let from = ingredient.from.as_ref()?;
+    let lesson = cx.course.lessons.iter().position(|lesson| lesson.slug == from.lesson)?;
+    Some(lesson_name(cx, lesson))
 }
 
 /// The lists of a recipe.
-pub(super) fn recipe_view(cx: &Page<'_>, recipe: &Recipe, writer: &mut Writer<'_>) -> RecipeView {
-    let ingredients = recipe.ingredients.iter().map(|one| ingredient_view(cx, one, writer)).collect();
+pub(super) fn recipe_view(cx: &Page<'_>, recipe: &Recipe, steps: &[Step], writer: &mut Writer<'_>) -> RecipeView {
+    let ingredients = recipe.ingredients.iter().enumerate();
+    let ingredients =
+        ingredients.map(|(index, one)| ingredient_view(cx, one, only_way(steps, index), writer)).collect();
     let equipment = recipe
         .equipment
         .iter()
@@ -142,7 +172,12 @@ pub(super) fn ingredient_amount(cx: &Page<'_>, ingredient: &Ingredient) -> Optio
     ingredient.amount.map(|id| amount_of(cx, id, thing(cx, ingredient)))
 }
 
-fn ingredient_view(cx: &Page<'_>, ingredient: &Ingredient, writer: &mut Writer<'_>) -> IngredientView {
+fn ingredient_view(
+    cx: &Page<'_>,
+    ingredient: &Ingredient,
+    way: Option<&str>,
+    writer: &mut Writer<'_>,
+) -> IngredientView {
     let entry = ingredient.pantry.map(|index| cx.reference.pantry.get(index));
     IngredientView {
         id: ingredient.id.clone(),
@@ -154,6 +189,9 @@ fn ingredient_view(cx: &Page<'_>, ingredient: &Ingredient, writer: &mut Writer<'
             .as_ref()
             .map(|(id, _)| ShareView { amount: amount_view(cx, *id), of: share_of(ingredient) }),
         more: more_words(cx, ingredient),
+        from: from_lesson(cx, ingredient),
+        way: way.map(str::to_owned),
+        instead_html: ingredient.instead.as_ref().map(|words| writer.visible_quietly(words)),
         allergens: entry.map_or(Vec::new(), |entry| allergens::of_entry(entry, cx.course.home)),
     }
 }

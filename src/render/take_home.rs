@@ -1,6 +1,7 @@
 //! A lesson as one file, to keep or to send: nothing on it leads to another file.
 
 use super::Cx;
+use super::codes;
 use super::edition::Edition;
 use super::glossary::words_view;
 use super::page::lesson_page;
@@ -26,13 +27,14 @@ pub(super) fn take_home_page<'a>(cx: &'a Cx<'a>, course: &'a CourseView, index: 
     }
 }
 
-/// Without ways to other pages, captions, or a recording that lies beside the site.
+/// Without ways to other pages, captions, codes of steps, or a recording that lies beside the site.
 fn leave_out_other_files(lesson: &mut LessonView) {
     (lesson.previous, lesson.next, lesson.take_home) = (None, None, None);
     lesson.recording = lesson.recording.take().filter(|recording| recording.href.as_deref().is_some_and(is_elsewhere));
     if let Some(recording) = &mut lesson.recording {
         (recording.captions, recording.chapters) = (Vec::new(), None);
     }
+    codes::keep_one(lesson);
     for part in &mut lesson.parts {
         let PartView::Steps { steps, .. } = part else { continue };
         for heard in steps.iter_mut().filter_map(|step| step.heard.as_mut()) {

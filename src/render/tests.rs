@@ -3,7 +3,7 @@
 mod offline;
 mod take_home;
 
-use super::{Site, render};
+use super::{Site, render_with};
 use crate::check::{Binding, CheckedCourse, Ledger, LedgerEntry};
 use crate::diag::{Code, Diagnostics};
 use crate::input::{LessonFile, Project};
@@ -11,8 +11,8 @@ use crate::lesson::{BodyItem, Heading};
 use crate::prose::Mention;
 use crate::quantity::{Exact, Home, parse_amount};
 use crate::recipe::{
-    Course, Equipment, Ingredient, Keeping, Leftover, Lesson, Measure, MeasureId, Owner, Part, PartAmount, Product,
-    Recipe, Rescue, Step, Term,
+    BroughtBy, Course, Equipment, Ingredient, Keeping, Leftover, Lesson, Measure, MeasureId, Owner, Part, PartAmount,
+    Product, Recipe, Rescue, Step, Term,
 };
 use crate::reference::{BUILT_IN, Reference};
 use crate::source::{FileId, MappedText, Span};
@@ -97,6 +97,7 @@ impl Made {
             address: None,
             cards: None,
             handouts: None,
+            class: None,
             lessons: Vec::new(),
             terms: Vec::new(),
             measures: Vec::new(),
@@ -198,7 +199,8 @@ impl Made {
     fn render(&self) -> Result<Site, Diagnostics> {
         assert_eq!(self.course.home, self.units_home);
         let checked = CheckedCourse::new(self.course.clone(), self.ledger.clone(), self.reference.clone());
-        render(&self.project, &checked)
+        // As templates and prose make them, for people to read.
+        render_with(&self.project, &checked, str::to_owned)
     }
 
     fn page(&self, name: &str) -> String {
@@ -358,6 +360,7 @@ fn recipe(made: &mut Made, file: FileId) -> Recipe {
         share: None,
         from: None,
         instead: None,
+        brought_by: BroughtBy::Hall,
     };
     let milk = Ingredient { note: Some(mapped(file, "not <homogenised>")), ..ingredient("milk", "whole milk", milk) };
     let salt = Ingredient { share: Some((share, "curd".to_owned())), ..ingredient("salt", "fine salt", salt) };
@@ -377,6 +380,8 @@ fn recipe(made: &mut Made, file: FileId) -> Recipe {
             holds: Some(holds),
             size: None,
             count: None,
+            brought_by: BroughtBy::Hall,
+            shared: false,
         }],
         kit: None,
         measures: BTreeMap::new(),
@@ -437,6 +442,7 @@ fn every_file_of_the_site_is_made_and_twice_the_same() {
             "glossary.html",
             "icon.svg",
             "index.html",
+            "more.css",
             "offline.js",
             "pans-take-home.html",
             "pans.html",
@@ -557,9 +563,9 @@ fn terms_are_linked_once_a_section_and_the_longest_wins() {
     assert_has(
         &page,
         &[
-            "<p><a class=\"term\" href=\"glossary.html#curd\">Curd</a> and \
-             <a class=\"term\" href=\"glossary.html#clear-whey\">clear whey</a>; curd again.",
-            "<dd class=\"sign\"><a class=\"term\" href=\"glossary.html#clear-whey\">clear whey</a></dd>",
+            "<p><a href=\"glossary.html#curd\">Curd</a> and \
+             <a href=\"glossary.html#clear-whey\">clear whey</a>; curd again.",
+            "<dd class=\"sign\"><a href=\"glossary.html#clear-whey\">clear whey</a></dd>",
             "<th scope=\"col\">Goes in</th>",
         ],
     );
@@ -600,15 +606,15 @@ fn a_step_shows_its_figures_before_its_words() {
     assert_has(
         &page,
         &[
-            "<span class=\"step-number\">Step 1</span> Heat the milk</h2>",
-            "<dt>bring to</dt><dd><span data-m=\"The fact `to`\">92 °C</span> <span class=\"other alt\"><span data-m=\"The fact `to`\">198 °F</span></span></dd>",
+            "<span>Step 1</span> Heat the milk</h2>",
+            "<dt>bring to</dt><dd><span data-m=\"The fact `to`\">92 °C</span> <span class=\"other\" data-m=\"The fact `to`\">198 °F</span></dd>",
             "<dt>takes</dt><dd><span data-m=\"The fact `takes`\" data-t=\"1200\">20–25 min</span></dd>",
-            "data-m=\"The fact `salt`\">6 g</span> <span class=\"other alt\">(<span data-m=\"The fact `salt`\">about 1 tsp</span>)</span> fine salt <span class=\"how\">(two thirds)</span>",
-            "data-m=\"What is left of the fine salt\">3 g</span> <span class=\"other alt\">(<span data-m=\"What is left of the fine salt\">about ½ tsp</span>)</span> fine salt <span class=\"how\">(the rest)</span>",
+            "data-m=\"The fact `salt`\">6 g</span> <span class=\"other\">(<span data-m=\"The fact `salt`\">about 1 tsp</span>)</span> fine salt <span class=\"how\">(two thirds)</span>",
+            "data-m=\"What is left of the fine salt\">3 g</span> <span class=\"other\">(<span data-m=\"What is left of the fine salt\">about ½ tsp</span>)</span> fine salt <span class=\"how\">(the rest)</span>",
             "<dd>on: stay with it</dd>",
             "<dd>off: free for other work</dd>",
             "<h3 id=\"watch-it\">Watch it</h3>",
-            "<p class=\"rescue-mark\">Rescue</p>",
+            "<p>Rescue</p>",
             "<a href=\"#heat-the-milk\">step 1, Heat the milk</a>",
         ],
     );
@@ -623,7 +629,7 @@ fn the_recipe_shows_both_systems_allergens_and_keeping() {
     assert_has(
         &page,
         &[
-            ">4 L</span> <span class=\"other alt\"><span data-m=\"The fact `milk`\">7 imperial pints</span></span>",
+            ">4 L</span> <span class=\"other\" data-m=\"The fact `milk`\">7 imperial pints</span>",
             "contains: <strong>milk</strong>",
             "<p>Contains: <strong>milk</strong>.</p>",
             ">1.5 %</span> of curd",
@@ -634,10 +640,7 @@ fn the_recipe_shows_both_systems_allergens_and_keeping() {
         ],
     );
     let page = course(Home::Us).page("curd.html").replace('\u{A0}', " ");
-    assert_has(
-        &page,
-        &[">4 L</span> <span class=\"other alt\"><span data-m=\"The fact `milk`\">1 US gallon + 1 cup</span></span>"],
-    );
+    assert_has(&page, &[">4 L</span> <span class=\"other\" data-m=\"The fact `milk`\">1 US gallon + 1 cup</span>"]);
 }
 
 #[test]
@@ -656,10 +659,10 @@ fn two_times_are_told_apart_and_named_measures_are_shown() {
     assert_has(
         &page,
         &[
-            "<span class=\"other\"><span data-m=\"The fact `to`\">92 °C</span></span> \
-             <span class=\"other\">wait <span data-m=\"The fact `for`\" data-t=\"300\">5 min</span></span> \
+            "<span data-m=\"The fact `to`\">92 °C</span> \
+             <span class=\"other\">wait <span data-m=\"The fact `for`\">5 min</span></span> \
              <span class=\"other\">takes <span data-m",
-            "<dt>Measure</dt>\n<dd>first cut <span data-m=\"The fact `first-cut`\">2.5 cm</span> <span class=\"other alt\">(<span data-m=\"The fact `first-cut`\">1 in</span>)</span>",
+            "<dt>Measure</dt>\n<dd>first cut <span data-m=\"The fact `first-cut`\">2.5 cm</span> <span class=\"other\">(<span data-m=\"The fact `first-cut`\">1 in</span>)</span>",
             "<li>loaf: <span data-m=\"The fact `loaf`\">900 g</span>",
             "<strong>jars of pressed curd</strong>: covered in the fridge,",
         ],

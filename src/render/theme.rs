@@ -6,7 +6,7 @@
 
 use super::assets::Assets;
 use super::faults::Fault;
-use super::lean::{lean_script, lean_style};
+use super::lean::{lean_script, lean_style, with_short_names};
 use crate::diag::Diagnostics;
 use crate::input::Project;
 use include_dir::{Dir, include_dir};
@@ -71,9 +71,14 @@ impl<'a> Theme<'a> {
         })
     }
 
+    /// Whether the course brings any template.
+    pub(super) fn has_own_templates(&self) -> bool {
+        self.project.theme.keys().any(|path| path.ends_with(".html"))
+    }
+
     /// The style sheet.
     pub(super) fn style(&self) -> String {
-        let ours = || built_in("style.css").map(lean_style);
+        let ours = || self.our_style("style.css");
         let mut style = self.own("style.css").map(str::to_owned).or_else(ours).unwrap_or_default();
         if let Some(more) = self.own("own.css") {
             style.push('\n');
@@ -82,9 +87,28 @@ impl<'a> Theme<'a> {
         style
     }
 
+    /// A sheet of ours. Names of colours stay where the course's own files may speak of them.
+    fn our_style(&self, name: &str) -> Option<String> {
+        let lean = |name| built_in(name).map(lean_style);
+        let style = lean(name)?;
+        if !self.project.theme.is_empty() {
+            return Some(style);
+        }
+        let sheets = ["style.css", "more.css"].map(|name| lean(name).unwrap_or_default());
+        Some(with_short_names([&sheets[0], &sheets[1]], &style))
+    }
+
+    /// A sheet that few pages need, if the theme has it. What comes before a style sheet of ours is of no use before
+    /// another.
+    pub(super) fn more_style(&self, name: &str) -> Option<String> {
+        let useless = name == "more.css" && self.own("style.css").is_some();
+        let ours = || (!useless).then(|| self.our_style(name))?;
+        self.own(name).map(str::to_owned).or_else(ours)
+    }
+
     /// A script, if the theme has it. What a course brings is left as it was written.
     pub(super) fn script(&self, name: &str) -> Option<String> {
-        self.own(name).map(str::to_owned).or_else(|| built_in(name).map(lean_script))
+        self.own(name).map(str::to_owned).or_else(|| built_in(name).map(|text| lean_script(name, text)))
     }
 
     /// A picture of the theme itself.
@@ -95,7 +119,8 @@ impl<'a> Theme<'a> {
 
     /// A colour of the style sheet by day and by night, where it stands on lines of its own as `--sheet: #fffdf7;`.
     pub(super) fn colours(&self, name: &str) -> Vec<String> {
-        let style = self.style();
+        let style = self.own("style.css").or_else(|| built_in("style.css")).unwrap_or_default();
+        let style = format!("{style}\n{}", self.own("own.css").unwrap_or_default());
         let mark = format!("--{name}:");
         let values = style.split(&mark).skip(1);
         let hex = values.filter_map(|value| value.split([';', '}']).next()?.trim().strip_prefix('#'));
@@ -154,9 +179,13 @@ mod tests {
         assert!((contrast([0.0; 3], [1.0; 3]) - 21.0).abs() < 1e-9);
         let grey = f64::from(0x76) / 255.0; // #767676, the floor of 4.5:1 on white
         assert!((contrast([grey; 3], [1.0; 3]) - 4.54).abs() < 0.01);
-        let style = BUILT_IN.get_file("style.css").unwrap().contents_utf8().unwrap();
-        let mut schemes = style.split(":root {").skip(1).map(|rest| colours(rest.split('}').next().unwrap_or(rest)));
-        let (day, night) = (schemes.next().unwrap(), schemes.next().unwrap());
+        let [mut day, mut night] = [BTreeMap::new(), BTreeMap::new()];
+        for sheet in ["style.css", "more.css"] {
+            let mut schemes = built_in(sheet).unwrap().split(":root {").skip(1);
+            let mut scheme = || schemes.next().map_or("", |rest| rest.split('}').next().unwrap_or(rest));
+            day.extend(colours(scheme()));
+            night.extend(colours(scheme()));
+        }
         assert_eq!(day.keys().collect::<Vec<_>>(), night.keys().collect::<Vec<_>>());
         for (ink, on, least) in [
             ("ink", &["paper", "sheet", "code"][..], 7.0),

@@ -48,6 +48,8 @@ pub(super) struct LessonLinkView {
 pub(super) struct AmountView {
     /// Attributes of its element, and of its conversion's: their numbers among the page's live figures.
     pub mark_html: String,
+    /// The first where no timer begins.
+    pub still_html: String,
     pub other_mark_html: String,
     /// The first number.
     #[serde(skip)]
@@ -68,6 +70,8 @@ pub(super) struct NamedView {
 
 #[derive(Debug, Serialize)]
 pub(super) struct IndexBody {
+    /// How many students the class plan is for.
+    pub class: Option<usize>,
     /// All lessons on paper.
     pub papers: Vec<PaperLinkView>,
     pub summary_html: Option<String>,
@@ -127,20 +131,62 @@ pub(super) struct LessonView {
     pub summary_html: Option<String>,
     pub learn_html: Vec<String>,
     pub makes: Option<NamedView>,
-    pub leaves: Vec<NamedView>,
+    pub leaves: Vec<LeavesView>,
+    pub loses: Option<LossView>,
     pub session: Option<AmountView>,
+    /// The code of this page, for paper.
+    pub code: Option<CodeView>,
     pub recording: Option<RecordingView>,
     /// The lesson as one file.
     pub take_home: Option<String>,
     /// Its papers.
     pub papers: Vec<PaperLinkView>,
     pub step_count: usize,
+    pub plan: Option<PlanView>,
     pub recipe: Option<RecipeView>,
     pub parts: Vec<PartView>,
     pub keeps: Vec<KeepView>,
     pub notes: Vec<NoteView>,
     pub previous: Option<LessonLinkView>,
     pub next: Option<LessonLinkView>,
+}
+
+/// What is left over, and the lessons that take it.
+#[derive(Debug, Serialize)]
+pub(super) struct LeavesView {
+    pub amount: AmountView,
+    pub name: String,
+    pub taken_by: Vec<LessonNameView>,
+}
+
+/// A lesson by its title and its page.
+#[derive(Debug, Clone, Serialize)]
+pub(super) struct LessonNameView {
+    pub title: String,
+    pub href: String,
+}
+
+/// The share of what goes in that is lost, and in what.
+#[derive(Debug, Serialize)]
+pub(super) struct LossView {
+    pub amount: AmountView,
+    pub words_html: Option<String>,
+}
+
+/// The steps in time.
+#[derive(Debug, Serialize)]
+pub(super) struct PlanView {
+    /// A picture for each way through the lesson.
+    pub charts: Vec<ChartView>,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct ChartView {
+    /// The ways it follows, where there are several: `oven`.
+    pub ways: String,
+    /// `1 h 27 min in all, hands on 45 min`
+    pub told: String,
+    pub svg_html: String,
 }
 
 /// A PDF of a lesson.
@@ -169,6 +215,12 @@ pub(super) struct IngredientView {
     pub share: Option<ShareView>,
     /// Its strength and its dose, in words.
     pub more: Vec<String>,
+    /// The lesson that leaves it over.
+    pub from: Option<LessonNameView>,
+    /// What to take instead.
+    pub instead_html: Option<String>,
+    /// The way that alone takes it.
+    pub way: Option<String>,
     pub allergens: Vec<String>,
 }
 
@@ -243,6 +295,8 @@ pub(super) struct StepView {
     pub section: SectionView,
     /// Temperatures and times, shown large.
     pub gauges: Vec<GaugeView>,
+    /// Whether it is done at home.
+    pub at_home: bool,
     pub goes_in: Vec<GoesInView>,
     /// Named measures, with their keys as names.
     pub measures: Vec<NamedView>,
@@ -258,7 +312,22 @@ pub(super) struct StepView {
     pub way: Option<String>,
     pub beside: Option<StepLinkView>,
     pub after: Vec<StepLinkView>,
+    /// The code that leads here, for paper.
+    pub code: Option<CodeView>,
     pub heard: Option<HeardView>,
+}
+
+/// A QR code as a picture.
+#[derive(Debug, PartialEq, Eq, Serialize)]
+pub(super) struct CodeView {
+    pub href: String,
+    /// Width and height in pixels of a style sheet.
+    pub side: String,
+    /// Where the picture lies on the site, and the picture.
+    #[serde(skip)]
+    pub path: String,
+    #[serde(skip)]
+    pub svg: String,
 }
 
 /// When a step begins in the recording.

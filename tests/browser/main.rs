@@ -6,6 +6,9 @@
 mod access;
 mod axe;
 mod chromium;
+#[path = "../paper/courses.rs"]
+#[allow(dead_code, reason = "the tests of PDFs use all of it")]
+mod courses;
 mod driver;
 mod figures;
 #[path = "../paper/hostile.rs"]

@@ -1,8 +1,11 @@
 //! The lesson page on paper, printed by Chromium and read back by poppler: what stood on the screen stands there, whole
 //! and large enough.
 
+use super::axe;
+use super::courses::{self, ADDRESS};
 use super::hostile;
 use super::lesson::Lesson;
+use super::page::Page;
 use super::pdf::{Leaf, Pdf};
 use super::server::Server;
 use super::site;
@@ -152,4 +155,53 @@ fn the_button_prints_and_the_choice_of_cards_is_taken_back() {
     lesson.click("#_reset");
     let pdf = Pdf::read(&lesson.printed(json!({})));
     assert_size(&pdf, 612.0, 792.0, "the handout again");
+}
+
+/// What zbar reads on a page of paper, at the two finenesses that office printers have.
+fn codes(pdf: &Pdf, page: usize, what: &str) -> Vec<String> {
+    let [fine, coarse] = [300, 150].map(|dots| pdf.codes(page, dots));
+    assert_eq!(fine, coarse, "{what}");
+    fine
+}
+
+/// On cards each step has the code that leads to it, on the handout the lesson has its own; the screen has none.
+#[test]
+fn codes_lead_from_paper_to_the_page_and_to_each_step() {
+    let server = site::served_course(courses::with_address().path());
+    let lesson = opened(&server, "pressed-curd", "");
+    let of_page = format!("{ADDRESS}pressed-curd.html");
+    assert_eq!(lesson.eval("[...document.images].filter(one => one.checkVisibility()).length"), 0);
+    let pdf = Pdf::read(&lesson.printed(json!({ "paperWidth": 8.27, "paperHeight": 11.69 })));
+    let found: Vec<String> = (1..=pdf.leaves.len()).flat_map(|page| codes(&pdf, page, "the handout")).collect();
+    assert_eq!(found, [of_page.as_str()]);
+    let slugs = lesson.eval("[...document.querySelectorAll('.step :is(h2, h3)')].map(one => one.id)");
+    let slugs: Vec<String> = serde_json::from_value(slugs).expect("texts");
+    lesson.open_bench();
+    for (name, ..) in CARDS {
+        lesson.choose("#_form select:has(.card)", name);
+        let pdf = Pdf::read(&lesson.printed(json!({})));
+        assert_sound(&pdf, name);
+        assert_eq!(codes(&pdf, 1, name), [of_page.as_str()], "{name}");
+        for (step, slug) in (1..).zip(&slugs) {
+            let page = 1 + begin_of(&pdf, step, name);
+            // The first at both: to read all of them so fine takes its time.
+            let found = if step == 1 { codes(&pdf, page, name) } else { pdf.codes(page, 150) };
+            assert_eq!(found, [format!("{of_page}#{slug}")], "{name}, step {step}");
+        }
+    }
+    lesson.media("print", &[]);
+    let found: Vec<axe::Complaint> = axe::complaints(&lesson).into_iter().filter(|one| !one.undecided).collect();
+    assert!(found.is_empty(), "{found:#?}");
+}
+
+/// The page to take home holds the code of the lesson, and needs no other file.
+#[test]
+fn a_page_taken_home_leads_back_by_its_code() {
+    let folder = site::published_course(courses::with_address().path());
+    let page = Page::fresh();
+    page.open(&format!("file://{}", folder.path().join("pressed-curd-take-home.html").display()));
+    let elsewhere = "[...document.images].map(one => one.src).filter(src => !src.startsWith('data:'))";
+    assert_eq!(page.eval(elsewhere), json!([]));
+    let pdf = Pdf::read(&page.printed(json!({ "paperWidth": 8.27, "paperHeight": 11.69 })));
+    assert_eq!(codes(&pdf, 1, "the first page"), [format!("{ADDRESS}pressed-curd.html")]);
 }

@@ -37,13 +37,18 @@ pub fn served() -> Server {
     Server::start(published())
 }
 
-/// A server of some other course.
-pub fn served_course(content: &Path) -> Server {
+/// Some other course, published.
+pub fn published_course(content: &Path) -> TempDir {
     let project = read_project(content).expect("the course is there");
     let course = check(&project).course.expect("the course is clean");
     let folder = tempfile::tempdir().expect("a folder");
     write_site(&render(&project, &course).expect("the theme is sound"), folder.path()).expect("it is new");
-    Server::start(folder)
+    folder
+}
+
+/// A server of some other course.
+pub fn served_course(content: &Path) -> Server {
+    Server::start(published_course(content))
 }
 
 /// The file names of all pages.

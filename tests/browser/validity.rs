@@ -1,10 +1,10 @@
 //! Every page is valid HTML to the Nu validator.
 
-use super::{site, tools};
+use super::{courses, site, tools};
 use serde_json::Value;
 use std::process::Command;
 
-/// What the validator says about all HTML in the published folder, and about one page that is wrong on purpose, so that a
+/// What the validator says about all HTML in the published folder, as it is and with codes for paper, and about one page that is wrong on purpose, so that a
 /// validator that looks at nothing is noticed.
 ///
 /// Only HTML files: its checker of style sheets does not know newer properties (`container-type`, for one). And not its
@@ -13,6 +13,8 @@ use std::process::Command;
 #[test]
 fn the_nu_validator_finds_no_error() {
     let folder = site::published();
+    let coded = site::published_course(courses::with_address().path());
+    std::fs::rename(coded.path(), folder.path().join("coded")).expect("both are ours");
     let wrong = "<!doctype html><html lang=en><title>Wrong</title><p><li>a stray item</li>";
     std::fs::write(folder.path().join("wrong.html"), wrong).expect("the folder is ours");
     let output = Command::new(tools::program("java"))

@@ -41,15 +41,16 @@ fn made(course: &Course, lesson: usize, choice: &CardChoice) -> Pdf {
     Pdf::read(&cards.pdf)
 }
 
+/// What stands above words that go on behind.
+const GOES_ON: [&str; 4] = ["Continued", "from", "the", "front"];
+
 /// The words of a step's cards, without what stands on each: the line at the top of those that go on and of backs, and
 /// the strip at the foot.
 fn step_words(pdf: &Pdf, step: usize, of: usize, line: &str) -> Vec<Word> {
     let head = format!("{step} of {of}");
     let opens = |leaf: &&Leaf| leaf.text().starts_with(&head) && !leaf.text().starts_with(&format!("{head}0"));
-    let mut found = Vec::new();
-    // Fronts first, as one reads them; then backs.
-    let (fronts, backs) = (pdf.leaves.iter().step_by(2), pdf.leaves.iter().skip(1).step_by(2));
-    for leaf in fronts.chain(backs).filter(opens) {
+    let (mut found, mut rescues) = (Vec::new(), Vec::new());
+    for leaf in pdf.leaves.iter().filter(opens) {
         let foot = leaf.words.iter().map(|word| word.place.top).fold(0.0, f64::max);
         let mut words: Vec<Word> = leaf.words.iter().filter(|word| word.place.top < foot - 2.0).cloned().collect();
         let lengths = (0..words.len().min(60)).rev();
@@ -60,8 +61,16 @@ fn step_words(pdf: &Pdf, step: usize, of: usize, line: &str) -> Vec<Word> {
             .find(|count| text(*count).ends_with(&end) || text(*count).ends_with('…'))
             .unwrap_or_else(|| panic!("{head}: no “{line}” above"));
         let scale = words[above..].iter().take(2).filter(|word| word.text == "·" || word.text.starts_with('×')).count();
-        found.extend(words.drain(above + scale..));
+        let mut own: Vec<Word> = words.drain(above + scale..).collect();
+        // Words that go on behind do so below the rescues.
+        let goes_on = own.windows(GOES_ON.len()).position(|some| some.iter().map(|word| &*word.text).eq(GOES_ON));
+        if let Some(at) = goes_on {
+            rescues.extend(own.drain(..at));
+            own.drain(..GOES_ON.len());
+        }
+        found.append(&mut own);
     }
+    found.append(&mut rescues);
     assert!(!found.is_empty(), "no card begins with {head}");
     found
 }
@@ -88,7 +97,7 @@ fn say_what_the_page_says(course: &Course, lesson: usize, pdf: &Pdf, choice: &Ch
     compared
 }
 
-/// Temperatures and times are in the largest type: capitals of 24 pt can be read at a metre (16 to 22 minutes of arc,
+/// Temperatures and times, in each unit, are in the largest type: capitals of 24 pt can be read at a metre (16 to 22 minutes of arc,
 /// as ISO 9241-3 asks of displays).
 fn figures_are_large(course: &Course, lesson: usize, pdf: &Pdf, choice: &Choice, what: &str) {
     let steps = steps(course, lesson, choice);
@@ -96,11 +105,12 @@ fn figures_are_large(course: &Course, lesson: usize, pdf: &Pdf, choice: &Choice,
         let head = format!("{number} of {} ", steps.len());
         let front = pdf.leaves.iter().find(|leaf| leaf.text().starts_with(&head)).expect("its front");
         for gauge in &step.gauges {
-            let Some((from, to)) = gauge.mentions.first() else { continue };
             let large: String =
                 front.words.iter().filter(|word| front.size_of(word) >= 24.0).map(|word| word.text.as_str()).collect();
-            let figure: String = gauge.words[*from..*to].split_whitespace().collect();
-            assert!(large.contains(&figure), "{what}, step {}: “{figure}” is not among “{large}”", step.id);
+            for (from, to) in &gauge.mentions {
+                let figure: String = gauge.words[*from..*to].split_whitespace().collect();
+                assert!(large.contains(&figure), "{what}, step {}: “{figure}” is not among “{large}”", step.id);
+            }
         }
     }
 }

@@ -5,6 +5,7 @@ use pottle::{CheckedCourse, Project, Site, check, read_project, render};
 use std::fs;
 use std::path::Path;
 use std::sync::OnceLock;
+use tempfile::TempDir;
 
 /// A course, read and checked.
 pub struct Course {
@@ -37,19 +38,22 @@ impl Course {
 /// Where the demo course lies, when it has an address.
 pub const ADDRESS: &str = "https://saltmarsh.example/evenings/";
 
-/// The demo course, with an address for its codes.
+/// The folder of the demo course, with an address for its codes.
+pub fn with_address() -> TempDir {
+    let content = Path::new(env!("CARGO_MANIFEST_DIR")).join("content");
+    let folder = tempfile::tempdir().expect("a folder");
+    copy(&content, folder.path());
+    let file = folder.path().join("course.toml");
+    let text = fs::read_to_string(&file).expect("every course has one");
+    let kept: Vec<&str> = text.lines().filter(|line| !line.starts_with("address")).collect();
+    fs::write(&file, format!("address = \"{ADDRESS}\"\n{}\n", kept.join("\n"))).expect("the copy is ours");
+    folder
+}
+
+/// That course.
 pub fn demo() -> &'static Course {
     static DEMO: OnceLock<Course> = OnceLock::new();
-    DEMO.get_or_init(|| {
-        let content = Path::new(env!("CARGO_MANIFEST_DIR")).join("content");
-        let folder = tempfile::tempdir().expect("a folder");
-        copy(&content, folder.path());
-        let file = folder.path().join("course.toml");
-        let text = fs::read_to_string(&file).expect("every course has one");
-        let kept: Vec<&str> = text.lines().filter(|line| !line.starts_with("address")).collect();
-        fs::write(&file, format!("address = \"{ADDRESS}\"\n{}\n", kept.join("\n"))).expect("the copy is ours");
-        Course::read(folder.path())
-    })
+    DEMO.get_or_init(|| Course::read(with_address().path()))
 }
 
 /// The lesson that is hard to set.

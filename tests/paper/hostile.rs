@@ -16,6 +16,17 @@ pub const INGREDIENTS: usize = 40;
 /// How many words the longest step has at the least.
 pub const WORDS: usize = 900;
 
+/// Cautions as authors write them, each in another place: before the first heading, in a section before the steps, among
+/// the words of steps, in a rescue, and in a section after the steps.
+pub const CAUTIONS: [&str; 6] = [
+    "Take care: this kitchen-wide warning comes before all else.",
+    "Take care with knives-and-graters while you weigh.",
+    "Take care: what boils spits, and hot sugar sticks to the skin and goes on burning.",
+    "**Take care**: the bowl-of-hot-paste slides on a wet table.",
+    "Take care: lift the lid-of-the-pot away from you.",
+    "Take care: the jar-that-was-hot cracks under cold water.",
+];
+
 /// A course of that lesson alone.
 pub fn course() -> TempDir {
     let folder = tempfile::tempdir().expect("a folder");
@@ -66,6 +77,14 @@ learn   = [\"see what does not fit\"]
 session = \"3 h\"
 ```
 
+{}
+
+## Before you begin
+
+Lay all of it out in a row.
+
+{}
+
 ```recipe
 makes = \"800–850 g paste\"
 keeps = [{{ where = \"covered in the fridge\", for = \"4 days\", at = \"at most 5 °C\" }}]
@@ -91,7 +110,7 @@ until = \"the paste is smooth, shines, and smells of {LONG_WORD}\"
 
 {}
 
-Take care: what boils spits, and hot sugar sticks to the skin and goes on burning. Keep at 62–65 °C (144–149 °F).
+{} Keep at 62–65 °C (144–149 °F).
 
 | What you see | What you read |
 | --- | --- |
@@ -105,6 +124,11 @@ sign = \"It smells of {LONG_WORD}\"
 do   = \"Begin again: {LONG_WORD} cannot be mended, and what is burnt stays burnt.\"
 ```
 
+```rescue
+sign = \"It boils over\"
+do   = \"{}\"
+```
+
 ## Stir in the rest
 
 ```step
@@ -116,10 +140,24 @@ takes = \"5 min\"
 ```
 
 Stir in the last two, and rest.
+
+{}
+
+## When it is done
+
+Wash the pot.
+
+{}
 ",
+        CAUTIONS[0],
+        CAUTIONS[1],
         quoted(first),
         paragraphs.join("\n\n"),
+        CAUTIONS[2],
+        CAUTIONS[4],
         quoted(rest),
+        CAUTIONS[3],
+        CAUTIONS[5],
     )
 }
 

@@ -2,6 +2,8 @@
 //! it as our kitchens show it. This is what paper is held to.
 
 use super::courses::{Course, demo};
+use html5ever::tendril::TendrilSink;
+use markup5ever_rcdom::{Handle, NodeData, RcDom};
 use pottle::kitchen::{Choice, Kitchens, LiveData};
 use pottle::render;
 use std::collections::BTreeMap;
@@ -61,8 +63,15 @@ pub fn steps(course: &Course, lesson: usize, choice: &Choice) -> Vec<StepText> {
     let html = course.page(lesson);
     let data = render::live_figures(project, checked, lesson).expect("the lesson has figures");
     let kitchens = Kitchens::new(checked.reference(), checked.course().home).expect("the units are there");
-    let mut reader =
-        Reader { data: &data, kitchens: &kitchens, choice, open: Vec::new(), steps: Vec::new(), after: None };
+    let mut reader = Reader {
+        data: &data,
+        kitchens: &kitchens,
+        choice,
+        open: Vec::new(),
+        steps: Vec::new(),
+        after: None,
+        first: false,
+    };
     reader.read(html);
     reader.steps
 }
@@ -73,6 +82,8 @@ struct Open {
     attributes: BTreeMap<String, String>,
     /// The number of the mention that it is.
     mention: Option<usize>,
+    /// Whether no element stands before it where it stands.
+    first: bool,
     /// How much of the text was there when it began.
     from: usize,
 }
@@ -85,43 +96,46 @@ struct Reader<'a> {
     steps: Vec<StepText>,
     /// Whether the last mention took its further pieces with it.
     after: Option<bool>,
+    /// Whether the element that begins next is the first where it stands.
+    first: bool,
 }
-
-/// Elements that hold nothing.
-const EMPTY: [&str; 6] = ["br", "hr", "img", "input", "meta", "link"];
 
 impl Reader<'_> {
     fn read(&mut self, html: &str) {
-        let mut rest = html;
-        while let Some((text, after)) = rest.split_once('<') {
-            self.text(text);
-            let (tag, after) = after.split_once('>').expect("a tag ends");
-            match tag.strip_prefix('/') {
-                Some(name) => self.close(name),
-                None => self.open(tag),
+        let page = html5ever::parse_document(RcDom::default(), Default::default()).one(html);
+        self.node(&page.document);
+    }
+
+    fn node(&mut self, node: &Handle) {
+        let inner = |reader: &mut Self| node.children.borrow().iter().for_each(|child| reader.node(child));
+        match &node.data {
+            NodeData::Text { contents } => self.text(&contents.borrow()),
+            NodeData::Element { name, attrs, .. } => {
+                let pairs = attrs.borrow();
+                let pairs = pairs.iter().map(|one| (one.name.local.to_string(), one.value.to_string()));
+                self.open(name.local.to_string(), pairs.collect());
+                self.first = true;
+                inner(self);
+                self.close(&name.local);
+                self.first = false;
             }
-            rest = after;
+            _ => inner(self),
         }
     }
 
-    fn open(&mut self, tag: &str) {
-        let name = tag.split([' ', '\n', '/']).next().unwrap_or_default().to_owned();
+    fn open(&mut self, name: String, attributes: BTreeMap<String, String>) {
         if name == "time"
             && let Some(step) = self.steps.last_mut()
         {
             step.plate.pop();
             step.plate.push(Text { recording: true, ..Text::default() });
         }
-        if name.starts_with('!') || EMPTY.contains(&name.as_str()) {
-            return;
-        }
-        let attributes = attributes(&tag[name.len()..]);
         if let Some(id) = attributes.get("data-step") {
             self.steps.push(StepText { id: id.clone(), ..StepText::default() });
         }
         let begins = matches!(name.as_str(), "p" | "li" | "td" | "th" | "dd" | "h2" | "h3" | "h4");
         let mention = attributes.get("data-m").and_then(|number| number.parse().ok());
-        self.open.push(Open { name, attributes, mention, from: 0 });
+        self.open.push(Open { name, attributes, mention, first: self.first, from: 0 });
         if begins {
             self.begin();
         }
@@ -141,13 +155,11 @@ impl Reader<'_> {
                 text.words.truncate(from);
             }
         }
-        let mut open = self.open.pop().expect("what closes was open");
-        // What stands in a list to choose from is not closed.
-        while open.name == "option" && open.name != name {
-            open = self.open.pop().expect("its list is open");
-        }
-        assert_eq!(open.name, name, "elements close in order");
-        let alt = open.attributes.get("class").is_some_and(|class| class.split(' ').any(|one| one == "alt"));
+        let open = self.open.pop().expect("what closes was open");
+        let alt = open
+            .attributes
+            .get("class")
+            .is_some_and(|class| class.split(' ').any(|one| one == "alt" || one == "other"));
         if alt
             && let Some(text) = self.target()
             && text.words[open.from..].chars().all(|c| "() ".contains(c))
@@ -190,8 +202,22 @@ impl Reader<'_> {
 
     fn text(&mut self, text: &str) {
         if let Some(target) = self.target() {
-            target.words.push_str(&decoded(text));
+            target.words.push_str(text);
         }
+    }
+
+    /// Whether these are the words before a step's heading.
+    fn numbers_step(&self) -> bool {
+        let mut open = self.open.iter().rev();
+        let plain = |open: &Open| open.name == "span" && open.attributes.is_empty();
+        open.next().is_some_and(plain) && open.next().is_some_and(|open| open.name.starts_with('h'))
+    }
+
+    /// Whether this is the word that stands over each rescue.
+    fn names_rescue(&self) -> bool {
+        let mut open = self.open.iter().rev();
+        let first = open.next().is_some_and(|open| open.name == "p" && open.first);
+        first && open.next().is_some_and(|open| open.name == "aside")
     }
 
     fn within(&self, class: &str) -> bool {
@@ -215,11 +241,11 @@ impl Reader<'_> {
 
     /// The text that words go to now.
     fn target(&mut self) -> Option<&mut Text> {
-        if !self.within("step") || self.within("step-number") || self.within("call") {
+        if !self.within("step") || self.numbers_step() || self.within("call") {
             return None;
         }
         let marks = ["gauges", "needs", "prose", "rescue"].map(|class| self.within(class));
-        let label = self.within("rescue-mark") || self.open.iter().any(|open| open.name == "dt");
+        let label = self.names_rescue() || self.open.iter().any(|open| open.name == "dt");
         let heading = self.open.iter().any(|open| open.name == "h2" || open.name == "h3");
         let step = self.steps.last_mut()?;
         match marks {
@@ -232,27 +258,6 @@ impl Reader<'_> {
             _ => None,
         }
     }
-}
-
-/// `class="a b" data-m=""` by name.
-fn attributes(mut rest: &str) -> BTreeMap<String, String> {
-    let mut found = BTreeMap::new();
-    while let Some((name, after)) = rest.split_once("=\"") {
-        let (value, after) = after.split_once('"').expect("a value ends");
-        let name = name.split_whitespace().next_back().unwrap_or_default();
-        found.insert(name.to_owned(), decoded(value));
-        rest = after;
-    }
-    // Attributes without a value.
-    for name in rest.split_whitespace() {
-        found.insert(name.to_owned(), String::new());
-    }
-    found
-}
-
-fn decoded(text: &str) -> String {
-    let names = [("&lt;", "<"), ("&gt;", ">"), ("&quot;", "\""), ("&#39;", "'"), ("&#x27;", "'"), ("&amp;", "&")];
-    names.iter().fold(text.to_owned(), |text, (name, sign)| text.replace(name, sign))
 }
 
 #[test]

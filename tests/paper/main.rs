@@ -3,6 +3,7 @@
 //! `tests/run` installs both.
 
 mod cards;
+mod cautions;
 mod courses;
 mod handouts;
 mod hostile;

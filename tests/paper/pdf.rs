@@ -149,6 +149,12 @@ pub struct About {
     pub tagged: bool,
 }
 
+/// A picture in grey.
+struct Grey {
+    width: usize,
+    dots: Vec<u8>,
+}
+
 /// A whole file.
 pub struct Pdf {
     path: PathBuf,
@@ -185,6 +191,30 @@ impl Pdf {
         let arguments = ["-png", "-gray", "-singlefile", "-f", &page, "-l", &page, "-r", &dots];
         run_to("pdftoppm", &arguments, &self.path, &[name.to_str().expect("a plain name")]);
         name.with_extension("png")
+    }
+
+    /// Whether a word stands in a box: somewhere to its left is the heavy edge of one, 4 pt wide.
+    pub fn is_boxed(&self, page: usize, word: &Word) -> bool {
+        const DOTS: usize = 4;
+        let grey = self.grey(page, 72 * DOTS);
+        let at = |points: f64| (points * DOTS as f64) as usize;
+        let row = at((word.place.top + word.place.bottom) / 2.0);
+        let dots = &grey.dots[row * grey.width..row * grey.width + at(word.place.left)];
+        dots.split(|dot| *dot > 100).any(|dark| (4 * DOTS - 2..=4 * DOTS + 2).contains(&dark.len()))
+    }
+
+    /// A page as the brightness of its dots.
+    fn grey(&self, page: usize, dots_per_inch: usize) -> Grey {
+        let (page, dots) = (page.to_string(), dots_per_inch.to_string());
+        let name = self.room.path().join(format!("grey-{page}-{dots}"));
+        let arguments = ["-gray", "-singlefile", "-f", &page, "-l", &page, "-r", &dots];
+        run_to("pdftoppm", &arguments, &self.path, &[name.to_str().expect("a plain name")]);
+        let bytes = std::fs::read(name.with_extension("pgm")).expect("a picture");
+        // `P5 width height 255` and a blank, then a byte a dot.
+        let head: Vec<&[u8]> = bytes.splitn(4, |byte| byte.is_ascii_whitespace()).collect();
+        let width = std::str::from_utf8(head[1]).ok().and_then(|width| width.parse().ok()).expect("a width");
+        let dots = head[3][b"255\n".len()..].to_vec();
+        Grey { width, dots }
     }
 
     /// What the QR codes of a page say, read by zbar from its picture, in any order.

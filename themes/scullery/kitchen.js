@@ -32,7 +32,7 @@ const Kitchen = live => {
     return !rest ? String(n) : glyph ? (n || "") + glyph[0] : figures(x, one);
   };
 
-  const units = live.units.map(([one, many, size, parts]) => ({ one, many, size: BigInt(size), parts })),
+  const units = live.units.map(([one, size, parts, many]) => ({ one, many: many || one, size: BigInt(size), parts })),
     size = u => units[u].size * Q,
     number = (x, u) => (units[u].parts ? fraction : decimal)(x, size(u));
   const named = (text, u, many) => {
@@ -42,10 +42,10 @@ const Kitchen = live => {
   // Units and ladders by their place in the data.
   const [G, KG, OZ, LB, ML, L, FLOZ, PINT, GALLON, QUART, PIECE] = units.keys();
   const [SCALE, FINE, OUNCES, JUG, BEAKER, FLUID, QUARTS, PINTS] = live.ladders.map(([u, ticks, ...rungs]) =>
-    ({ u, ticks: BigInt(ticks), rungs: rungs.map(rung => rung.map(BigInt)) }));
+    ({ u, ticks: BigInt(ticks), rungs: rungs.map(BigInt) }));
   const stepAt = ({ u, ticks, rungs }, x) => {
     const tick = size(u) / ticks;
-    return tick * rungs.find(([upto]) => !upto || x < upto * tick)[1];
+    return tick * rungs[rungs.findIndex((upto, at) => !(at % 2) && (!upto || x < upto * tick)) + 1];
   };
   const split = (x, large, small) => {
     const left = x % size(large), parts = [[x - left, large], [left, small]].filter(part => part[0]);

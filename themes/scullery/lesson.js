@@ -9,11 +9,13 @@ const Lesson = (() => {
   const attempt = (action) => {
     try { return action(); } catch {}
   };
-  const live = JSON.parse($("live").textContent),
+  // The data says the title of a step by its place in the list of steps.
+  const titles = document.querySelectorAll(".glance a"),
+    live = JSON.parse($("live").textContent.replace(/#(\d+)/g, (_, at) => titles[at].textContent)),
     kitchen = Kitchen(live),
     { print } = kitchen,
     form = $("form"),
-    { by, amount, unit, u, t, m } = form,
+    { by, amount, unit, u, t, m, s } = form,
     picks = [u, t, m],
     note = $("note"),
     lesson = document.querySelector("article").dataset.lesson,
@@ -21,8 +23,8 @@ const Lesson = (() => {
     recall = (key) => attempt(() => JSON.parse(localStorage[folder + key])),
     keep = (key, value) => attempt(() => localStorage[folder + key] = JSON.stringify(value));
 
-  // What differs from the lesson as written: scale, units, thermometer, measure, ways, the step at the stove.
-  const state = { x: "", u: "", t: "", m: "", way: "", at: "" };
+  // What differs from the lesson as written: scale, units, thermometer, measure, start, ways, the step at the stove.
+  const state = { x: "", u: "", t: "", m: "", s: "", way: "", at: "" };
   const link = () => `${location.pathname}#${new URLSearchParams(Object.entries(state).filter(([, value]) => value))}`
     .replace("%2F", "/").replace(/#$/, "");
 
@@ -30,7 +32,7 @@ const Lesson = (() => {
   let whole;
   const words = [...document.querySelectorAll("[data-m]")].map((span) => {
     const text = span.textContent,
-      word = { span, mention: span.dataset.m, was: text, text, full: "", alt: span.closest(".alt") };
+      word = { span, mention: span.dataset.m, was: text, text, full: "", alt: span.closest(".alt, .other") };
     if (word.mention) whole = word;
     whole.full += text;
     if (word.mention && !span.closest("a, button")) {
@@ -40,7 +42,20 @@ const Lesson = (() => {
     }
     return word;
   });
+  // Moments of the plan: seconds from the start, one or from two on.
+  const moments = [...document.querySelectorAll("[data-at]")].map((place) => [place, place.textContent, place.dataset.at.split(" ")]);
   const show = (said) => {
+    // At a fork a step of another way stands back.
+    const ways = state.way.split(".");
+    for (const part of document.querySelectorAll("[data-way]")) {
+      const own = part.dataset.way.split(".");
+      part.hidden = (live.forks || []).some((fork) => {
+        const taken = ways.find((way) => fork.includes(way));
+        return taken && own.some((way) => way !== taken && fork.includes(way));
+      });
+    }
+    for (const [place, was, seconds] of moments)
+      write(place, s.value ? seconds.map((second) => new Date(s.valueAsNumber + second * 1000).toISOString().slice(11, 16)).join("–") : was);
     let scale = kitchen.ratio(state.x);
     if (!scale || kitchen.isOne(scale)) state.x = "";
     scale = kitchen.ratio(state.x || "1/1");
@@ -74,7 +89,7 @@ const Lesson = (() => {
       if (word.alt) word.alt.hidden = !word.text;
     }
     const picked = picks.filter((pick) => pick.value).map((pick) => pick.selectedOptions[0].text),
-      now = [size, ...picked].filter(Boolean).join(" · ");
+      now = [size, ...picked, state.way].filter(Boolean).join(" · ");
     $("reset").ariaPressed = !now;
     write($("reset"), now ? `${now}\nShow as written` : "As written");
     write($("status"), `${[said || size && `Scaled ${size}`, ...picked].filter(Boolean).join(". ") || "As written"}.`);
@@ -103,6 +118,7 @@ const Lesson = (() => {
       pick.value = state[pick.name] = "";
       bad = true;
     }
+    s.value = state.s;
     show(bad && "I cannot read this link: what it changes is as written");
   };
 
@@ -131,7 +147,7 @@ const Lesson = (() => {
   };
   form.onchange = ({ target }) => {
     if (target === by) ask();
-    if (picks.includes(target)) change({ [target.name]: target.value });
+    if (picks.includes(target) || target === s) change({ [target.name]: target.value });
   };
   form.onsubmit = (event) => {
     event.preventDefault();
@@ -143,7 +159,7 @@ const Lesson = (() => {
   $("reset").onclick = () => {
     form.reset();
     if (asks[0]) ask();
-    change({ x: "", u: "", t: "", m: "" });
+    change({ x: "", u: "", t: "", m: "", s: "", way: "" });
   };
   $("print").onclick = () => self.print();
   $("share").onclick = async () => {

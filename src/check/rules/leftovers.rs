@@ -71,8 +71,9 @@ fn short(course: &Course, reference: &Reference, account: &Account) -> Diagnosti
     let (lesson, ingredient, _) = account.takers[0];
     let name = item(lesson, ingredient).map_or("it", |item| item.name.as_str());
     let giver = &course.lessons[account.source.lesson];
+    let whom = course.class.as_ref().map_or("each student".to_owned(), |class| format!("{} students", class.students));
     let message = format!(
-        "“{}” leaves {} of {name} for each student, and {} are needed",
+        "“{}” leaves {} of {name} for {whom}, and {} are needed",
         giver.title,
         print(account.left),
         print(needs)

@@ -1,6 +1,7 @@
 //! What is set on paper: blocks of words, figures, boxes, codes.
 
 use super::code::Code;
+use crate::render::chart::Chart;
 
 /// Words in one style.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -51,7 +52,7 @@ pub(crate) struct Figure {
     pub label: String,
     /// The figure.
     pub value: String,
-    /// The same in other units, smaller, after it.
+    /// The same in other units, lighter, after it.
     pub other: Option<String>,
 }
 
@@ -81,6 +82,8 @@ pub(crate) enum Block {
     Boxed(Vec<Block>),
     /// Blocks with a code to their right.
     Beside { blocks: Vec<Block>, code: Code },
+    /// A picture of the plan. What it says, the words beside it say too.
+    Chart(Chart),
     /// A thin line.
     Rule,
     /// Blocks that are not parted, if a page can hold them.

@@ -3,6 +3,7 @@
 use super::block::{Block, Figure, Item, Run, Words, letters, plain};
 use super::code::Code;
 use super::words::PaperWriter;
+use crate::kitchen::{left_out, only_way};
 use crate::lesson::BodyItem;
 use crate::recipe::{Lesson, Step};
 use crate::render::live::Page;
@@ -13,7 +14,7 @@ use crate::render::sections::{Block as Part, Section, sections};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Sizes of type on a card, in points. Nothing is set smaller than 12 pt, the least that guides on clear print allow;
-/// figures are at least 24 pt, whose capitals can be read at one metre.
+/// figures are at least 24 pt in both systems of units, whose capitals can be read at one metre.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Sizes {
     pub words: f32,
@@ -39,6 +40,8 @@ pub(crate) struct CardText {
     pub number: Option<usize>,
     pub title: Words,
     pub front: Vec<Block>,
+    /// What to do when it goes wrong: first on the back, where a hand finds it without reading.
+    pub rescues: Vec<Block>,
     pub back: Vec<Block>,
     pub code: Option<Code>,
 }
@@ -53,11 +56,30 @@ pub(crate) struct CardWriter<'a> {
     pub notes: BTreeMap<String, Vec<&'a BodyItem>>,
     /// Paragraphs that warn, with the step they stand in.
     pub cautions: Vec<(Option<usize>, Block)>,
+    /// Steps of ways that are not taken.
+    pub left_out: Vec<usize>,
 }
 
 impl<'a> CardWriter<'a> {
     pub(crate) fn new(cx: &'a Page<'a>, lesson: &'a Lesson, writer: PaperWriter<'a>, sizes: Sizes) -> CardWriter<'a> {
-        CardWriter { cx, lesson, writer, sizes, notes: BTreeMap::new(), cautions: Vec::new() }
+        CardWriter { cx, lesson, writer, sizes, notes: BTreeMap::new(), cautions: Vec::new(), left_out: Vec::new() }
+    }
+
+    /// Only what these ways have.
+    pub(crate) fn by(self, ways: &[String]) -> CardWriter<'a> {
+        CardWriter { left_out: left_out(&self.lesson.steps, ways), ..self }
+    }
+
+    /// Whether one of these ways is not taken.
+    pub(crate) fn has_left(&self, ways: &[String]) -> bool {
+        let way = |step: &usize| self.lesson.steps[*step].way.as_ref();
+        self.left_out.iter().filter_map(way).any(|way| ways.contains(way))
+    }
+
+    /// Whether only ways that are not taken take an ingredient.
+    pub(crate) fn does_without(&self, ingredient: usize) -> bool {
+        let way = only_way(&self.lesson.steps, ingredient);
+        way.is_some_and(|way| self.has_left(&[way.to_owned()]))
     }
 
     /// All steps. What warns outside of them is kept for the cover.
@@ -69,6 +91,7 @@ impl<'a> CardWriter<'a> {
         let mut cards = Vec::new();
         for section in &sections {
             match section.step {
+                Some(step) if self.left_out.contains(&step) => {}
                 Some(step) => cards.push(self.step(section, step, code_of(lesson, step))),
                 None => {
                     self.prose(section, None);
@@ -88,13 +111,13 @@ impl<'a> CardWriter<'a> {
         let warns = self.cautions.iter().filter(|(of, _)| *of == Some(index)).map(|(_, block)| block.clone());
         front.extend(warns.map(|block| Block::Boxed(vec![block])));
         front.extend(words);
-        let mut back = self.rescues(step);
+        let rescues = self.rescues(step);
         let terms = std::mem::take(&mut self.writer.terms);
         front.append(&mut self.called_notes());
-        back.append(&mut self.ways(index, step));
+        let mut back = self.ways(index, step);
         back.append(&mut self.glossary(&terms));
         back.extend(code.as_ref().map(|code| self.on_the_web(code)));
-        CardText { number: Some(index + 1), title, front, back, code }
+        CardText { number: Some(index + 1), title, front, rescues, back, code }
     }
 
     /// The page in words, for whoever has no camera; the link leads to the step.

@@ -30,9 +30,31 @@ impl Code {
         Some(Code { address: address.to_owned(), means, modules: code.width(), dark })
     }
 
-    /// Whether a module is dark.
-    pub(crate) fn is_dark(&self, column: usize, row: usize) -> bool {
-        self.dark[row * self.modules + column]
+    /// Stretches of dark modules in a row: one shape each, so that no hairline shows between two.
+    pub(crate) fn dark_runs(&self, row: usize) -> Vec<(usize, usize)> {
+        let mut runs: Vec<(usize, usize)> = Vec::new();
+        for column in (0..self.modules).filter(|column| self.dark[row * self.modules + column]) {
+            match runs.last_mut() {
+                Some((start, len)) if *start + *len == column => *len += 1,
+                _ => runs.push((column, 1)),
+            }
+        }
+        runs
+    }
+
+    /// A picture of it, a unit to the module, with its quiet zone.
+    pub(crate) fn svg(&self) -> String {
+        let side = self.modules + 2 * QUIET;
+        let mut path = String::new();
+        for row in 0..self.modules {
+            for (start, len) in self.dark_runs(row) {
+                path.push_str(&format!("M{} {}h{len}v1h-{len}z", start + QUIET, row + QUIET));
+            }
+        }
+        format!(
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {side} {side}\" shape-rendering=\"crispEdges\">\
+             <path fill=\"#fff\" d=\"M0 0h{side}v{side}H0z\"/><path d=\"{path}\"/></svg>"
+        )
     }
 
     /// Width and height in points, the quiet zone included.

@@ -57,7 +57,8 @@ impl Form {
         (width - 2.0 * margin, height - 2.0 * margin - FOOT)
     }
 
-    fn column(&self) -> f32 {
+    /// Width of a column.
+    pub(crate) fn column(&self) -> f32 {
         let gaps = GUTTER * (self.columns as f32 - 1.0);
         (self.room().0 - gaps) / self.columns as f32
     }

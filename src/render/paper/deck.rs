@@ -10,6 +10,9 @@ use super::sheet::{Imposition, Paper};
 use super::tags::Role;
 use std::collections::VecDeque;
 
+/// Above words that go on behind a card.
+const GOES_ON: &str = "Continued from the front";
+
 /// What stands on every card of a set.
 pub(crate) struct Deck<'a, 'f> {
     pub setter: &'a mut Setter<'f>,
@@ -29,34 +32,48 @@ pub(crate) struct SetCard {
 }
 
 impl Deck<'_, '_> {
-    /// A card, and those on which it goes on. A cover goes on from its front to its back.
+    /// A card, and those on which it goes on: from the front to the back, then to the next.
     pub(crate) fn card(&mut self, text: &CardText) -> Vec<SetCard> {
         let width = self.room().0;
         let section = self.setter.tree.add(None, Role::Section);
-        let mut front: VecDeque<Slab> = {
+        let mut rest: VecDeque<Slab> = {
             let blocks = self.front(text);
             self.setter.blocks(Some(section), &blocks, width).into()
         };
-        let mut back: VecDeque<Slab> = self.setter.blocks(Some(section), &text.back, width).into();
-        let flows = text.number.is_none();
-        if flows {
-            front.append(&mut back);
+        let mut rescues: VecDeque<Slab> = self.setter.blocks(Some(section), &text.rescues, width).into();
+        let mut behind: VecDeque<Slab> = self.setter.blocks(Some(section), &text.back, width).into();
+        if text.number.is_none() {
+            rest.append(&mut behind);
         }
         let mut cards = Vec::new();
-        while cards.is_empty() || !front.is_empty() || !back.is_empty() {
+        while cards.is_empty() || !rest.is_empty() {
             let number = cards.len();
             let place = self.place(text, number);
             let name = format!("{place}: {}", letters(&text.title));
             let above = (number > 0).then(|| format!("{place}: {}", short(&letters(&text.title))));
-            // Where only the back goes on, it does so on the front of a card: nobody looks behind an empty one.
-            let first = if front.is_empty() { &mut back } else { &mut front };
-            let placed = self.side(first, above, text.number);
+            let front = self.side(&mut rest, above, text.number);
+            if number == 0 {
+                // What the front has no room for goes on behind, after the rescues, which keep their place.
+                if text.number.is_some() && !rest.is_empty() {
+                    rescues.push_back(self.goes_on(width));
+                }
+                rescues.append(&mut rest);
+                rest = std::mem::take(&mut rescues);
+                rest.append(&mut behind);
+            }
             let above = format!("{place}, back");
-            let behind = if flows { &mut front } else { &mut back };
-            let behind = if behind.is_empty() { Vec::new() } else { self.side(behind, Some(above), text.number) };
-            cards.push(SetCard { front: placed, back: behind, name });
+            let back = if rest.is_empty() { Vec::new() } else { self.side(&mut rest, Some(above), text.number) };
+            cards.push(SetCard { front, back, name });
         }
         cards
+    }
+
+    /// The line between what belongs on a back and the words that go on there.
+    fn goes_on(&mut self, width: f32) -> Slab {
+        let text = self.setter.text(&[Run::bold(GOES_ON)], self.sizes.words, width, Fit::Left);
+        let height = text.height(0) + 0.2 * self.sizes.words;
+        let marks = vec![Mark::Line { text, line: 0, x: 0.0, y: 0.0, node: None }];
+        Slab { height, gap: 0.6 * self.sizes.words, glued: true, marks }
     }
 
     /// `3 of 8`, `3 of 8, continued`, `3 of 8, continued 2`.

@@ -71,6 +71,10 @@ impl Fonts {
         for (number, run) in words.iter().enumerate() {
             let range = at..at + cleaned(&run.text).len();
             at = range.end;
+            // Parley takes no style of no letters.
+            if range.is_empty() {
+                continue;
+            }
             builder.push(StyleProperty::Brush(number as u32), range.clone());
             if run.bold {
                 builder.push(StyleProperty::FontWeight(FontWeight::BOLD), range.clone());

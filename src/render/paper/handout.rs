@@ -2,7 +2,7 @@
 
 use super::block::{Block, Item, Run, Words, plain};
 use super::card::{CardWriter, Sizes};
-use super::choice::{link_state, shown_name, shown_words};
+use super::choice::{link_state, shown_name, shown_words, ways_name, ways_words};
 use super::code::Code;
 use super::columns::{Draft, Form, Part};
 use super::deck::short;
@@ -21,8 +21,10 @@ use crate::render::Cx;
 use crate::render::links::{Links, encoded};
 use crate::render::live::Page;
 use crate::render::markdown::without_notes;
+use crate::render::plan::LessonPlan;
 use crate::render::recipe_view::{amount_view, leaves_view, packed};
 use crate::render::sections::{Section, sections};
+use crate::render::view::LessonNameView;
 use std::collections::BTreeSet;
 
 /// Sizes of type on a handout, in points. Nothing is under 12 pt, the least that guides on clear print allow.
@@ -31,7 +33,7 @@ const SIZES: Sizes = Sizes { words: 12.0, strong: 13.0, title: 24.0, large: 20.0
 const SECTION: f32 = 16.0;
 
 /// A handout, or a booklet of all handouts.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct HandoutChoice {
     /// A4 or Letter.
     pub paper: Paper,
@@ -39,12 +41,14 @@ pub struct HandoutChoice {
     pub columns: usize,
     /// At which scale, in which units.
     pub shown: Choice,
+    /// The way that is taken at each fork; all ways where none is named.
+    pub ways: Vec<String>,
 }
 
 impl Default for HandoutChoice {
     /// A4 in two columns, as written.
     fn default() -> HandoutChoice {
-        HandoutChoice { paper: Paper::A4, columns: 2, shown: Choice::AS_WRITTEN }
+        HandoutChoice { paper: Paper::A4, columns: 2, shown: Choice::AS_WRITTEN, ways: Vec::new() }
     }
 }
 
@@ -52,12 +56,13 @@ impl HandoutChoice {
     /// What tells its file from others: `a4-x2-us`.
     pub fn name(&self) -> String {
         let columns = if self.columns == 1 { "-wide" } else { "" };
-        format!("{}{columns}{}", self.paper.name(), shown_name(&self.shown))
+        format!("{}{columns}{}{}", self.paper.name(), shown_name(&self.shown), ways_name(&self.ways))
     }
 
     /// What it is, for whoever chooses a file: `A4, ×2, US units`.
     pub fn words(&self) -> String {
-        [vec![self.paper.words().to_owned()], shown_words(&self.shown)].concat().join(", ")
+        let ways = ways_words(&self.ways).into_iter().collect();
+        [vec![self.paper.words().to_owned()], shown_words(&self.shown), ways].concat().join(", ")
     }
 
     fn form(&self) -> Form {
@@ -154,7 +159,7 @@ fn lesson_part(cx: &Cx<'_>, index: usize, choice: &HandoutChoice, alone: bool) -
     let lesson = &cx.course.lessons[index];
     let page = Page::live(cx);
     let writer = PaperWriter::new(&page, lesson.file, choice.shown, SIZES.words);
-    let mut writer = CardWriter::new(&page, lesson, writer, SIZES);
+    let mut writer = CardWriter::new(&page, lesson, writer, SIZES).by(&choice.ways);
     let (items, notes) = without_notes(&lesson.body);
     writer.notes = notes;
     let (title, sections) = sections(lesson, &items);
@@ -166,7 +171,7 @@ fn lesson_part(cx: &Cx<'_>, index: usize, choice: &HandoutChoice, alone: bool) -
     if let Some(summary) = &lesson.summary {
         head.push(Block::Words { words: writer.writer.visible(summary), size: SIZES.strong });
     }
-    let shown = shown_words(&choice.shown);
+    let shown: Vec<String> = shown_words(&choice.shown).into_iter().chain(ways_words(&choice.ways)).collect();
     if !shown.is_empty() {
         head.push(Block::Words { words: vec![Run::bold(shown.join(", "))], size: SIZES.strong });
     }
@@ -177,8 +182,14 @@ fn lesson_part(cx: &Cx<'_>, index: usize, choice: &HandoutChoice, alone: bool) -
     head.push(Block::Rule);
     // The method first: it finds what warns, which stands before it.
     let method = method(&mut writer, &sections);
-    let mut body = needs(&mut writer, lesson);
+    let mut body = needs(&mut writer, index);
     body.append(&mut writer.time_plan());
+    let charts = LessonPlan::new(cx, lesson).charts(cx, lesson, choice.form().column());
+    for chart in charts.into_iter().filter(|chart| !writer.has_left(&chart.ways)) {
+        let by = if chart.ways.is_empty() { String::new() } else { format!("By {}: ", chart.ways.join(", ")) };
+        let told = Block::Words { words: plain(format!("{by}{}", chart.told)), size: SIZES.words };
+        body.push(Block::Together(vec![told, Block::Chart(chart)]));
+    }
     body.append(&mut writer.beware(&choice.shown));
     body.extend(method);
     body.append(&mut keeping(&mut writer, lesson));
@@ -191,7 +202,7 @@ fn lesson_part(cx: &Cx<'_>, index: usize, choice: &HandoutChoice, alone: bool) -
 }
 
 /// The code of the lesson's page, as it shows the lesson here.
-fn page_code(cx: &Cx<'_>, lesson: &Lesson, shown: &Choice) -> Option<Code> {
+pub(crate) fn page_code(cx: &Cx<'_>, lesson: &Lesson, shown: &Choice) -> Option<Code> {
     let address = cx.course.address.as_ref()?;
     let page = encoded(&Links::lesson_page(&lesson.slug));
     let state = link_state(shown).join("&");
@@ -203,20 +214,32 @@ fn page_code(cx: &Cx<'_>, lesson: &Lesson, shown: &Choice) -> Option<Code> {
 }
 
 /// What it makes, what goes in, what is needed.
-fn needs(writer: &mut CardWriter<'_>, lesson: &Lesson) -> Vec<Block> {
-    let Some(recipe) = &lesson.recipe else { return Vec::new() };
+fn needs(writer: &mut CardWriter<'_>, index: usize) -> Vec<Block> {
+    let Some(recipe) = &writer.lesson.recipe else { return Vec::new() };
     let mut blocks = writer.makes(recipe);
-    for one in leaves_view(writer.cx, recipe) {
+    for one in leaves_view(writer.cx, index, recipe) {
         let words = vec![
             Run::plain("Leaves "),
             Run::bold(writer.writer.amount_words(&one.amount)),
-            Run::plain(format!(" {}", one.name)),
+            Run::plain(format!(" {}{}", one.name, taken_by(&one.taken_by))),
         ];
+        blocks.push(Block::Words { words, size: SIZES.words });
+    }
+    if let Some((id, what)) = &recipe.loses {
+        let share = writer.writer.amount_words(&amount_view(writer.cx, *id));
+        let mut words = vec![Run::plain("Loses "), Run::bold(share), Run::plain(" ")];
+        words.extend(what.iter().flat_map(|what| writer.writer.visible(what)));
         blocks.push(Block::Words { words, size: SIZES.words });
     }
     blocks.append(&mut writer.ingredients(recipe));
     blocks.append(&mut writer.equipment(recipe));
     blocks
+}
+
+/// `, for “Whey flatbreads”`
+fn taken_by(lessons: &[LessonNameView]) -> String {
+    let titles: Vec<String> = lessons.iter().map(|lesson| format!("“{}”", lesson.title)).collect();
+    if titles.is_empty() { String::new() } else { format!(", for {}", titles.join(", ")) }
 }
 
 /// The words of the lesson in their order.
@@ -233,6 +256,9 @@ fn method(writer: &mut CardWriter<'_>, sections: &[Section<'_>]) -> Vec<Block> {
             blocks.extend(prose);
             continue;
         };
+        if writer.left_out.contains(&index) {
+            continue;
+        }
         let step = &lesson.steps[index];
         let number: Words = vec![Run::bold(format!("{}\u{2002}", index + 1))];
         let heading = Block::Heading { level: 2, words: [number, words].concat(), size: SECTION };

@@ -29,6 +29,8 @@ mod words;
 mod tests;
 
 pub use choice::CardChoice;
+pub(super) use code::Code;
+pub(super) use handout::page_code;
 pub use handout::{HandoutChoice, booklet, handout};
 pub(super) use published::Papers;
 pub use sheet::{Edge, Paper};
@@ -39,11 +41,11 @@ use super::live::Page;
 use crate::check::CheckedCourse;
 use crate::diag::{Code as Finding, Diagnostic, Diagnostics};
 use crate::input::Project;
+use crate::kitchen::Choice;
 use crate::recipe::{Lesson, Step};
 use crate::source::Span;
 use card::{CardWriter, Sizes};
 use choice::{link_state, times};
-use code::Code;
 use deck::{Deck, impose};
 use fonts::Fonts;
 use set::Setter;
@@ -78,8 +80,8 @@ fn set_cards(cx: &Cx<'_>, fonts: &mut Fonts, index: usize, choice: &CardChoice) 
     let sizes = Sizes::of(choice.paper.size().0);
     let page = Page::live(cx);
     let writer = PaperWriter::new(&page, lesson.file, choice.shown, sizes.words);
-    let mut writer = CardWriter::new(&page, lesson, writer, sizes);
-    let steps = writer.steps(|lesson, step| code(cx, lesson, step, choice));
+    let mut writer = CardWriter::new(&page, lesson, writer, sizes).by(&choice.ways);
+    let steps = writer.steps(|lesson, step| step_code(cx, lesson, step, &choice.shown));
     let cover = writer.cover(&choice.shown);
     let mut setter = Setter::new(fonts);
     let name = [Some(lesson.title.clone()), times(&choice.shown)].into_iter().flatten().collect::<Vec<_>>().join(" · ");
@@ -123,11 +125,10 @@ fn one(found: Diagnostic) -> Diagnostics {
 }
 
 /// The code of a step, where the course says where its pages lie. It leads to the step as it stands on the card.
-fn code(cx: &Cx<'_>, lesson: &Lesson, step: usize, choice: &CardChoice) -> Option<Code> {
+pub(super) fn step_code(cx: &Cx<'_>, lesson: &Lesson, step: usize, shown: &Choice) -> Option<Code> {
     let address = cx.course.address.as_ref()?;
     let of: &Step = lesson.steps.get(step)?;
     let slug = &lesson.headings.get(of.heading)?.slug;
-    let shown = &choice.shown;
     let mut state = link_state(shown);
     let fragment = if state.is_empty() {
         super::links::encoded(slug)

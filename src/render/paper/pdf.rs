@@ -18,7 +18,7 @@ use krilla::metadata::Metadata;
 use krilla::num::NormalizedF32;
 use krilla::outline::{Outline, OutlineNode};
 use krilla::page::{Page as PdfPage, PageSettings};
-use krilla::paint::{Fill, Stroke};
+use krilla::paint::{Fill, Stroke, StrokeDash};
 use krilla::surface::Surface;
 use krilla::tagging::{Artifact, ArtifactType, ContentTag, Identifier, SpanTag};
 use krilla::text::Font;
@@ -142,6 +142,7 @@ impl Drawing<'_, '_> {
                     self.line(text, *line, (left + x, top + y), *node);
                 }
                 Mark::Bar { x, y, width, height } => self.bar((left + x, top + y), (*width, *height)),
+                Mark::Path { points, x, y, dashed } => self.path(points, (left + x, top + y), *dashed),
                 Mark::Code { code, x, y, node } => self.code(code, (left + x, top + y), *node),
             }
         }
@@ -153,6 +154,25 @@ impl Drawing<'_, '_> {
         self.ink();
         let mut path = PathBuilder::new();
         path.push_rect(rect);
+        if let Some(path) = path.finish() {
+            self.surface.draw_path(&path);
+        }
+        self.surface.end_tagged();
+    }
+
+    /// A thin line, of which nothing is read.
+    fn path(&mut self, points: &[(f32, f32)], (left, top): (f32, f32), dashed: bool) {
+        let Some(((x, y), rest)) = points.split_first() else { return };
+        self.surface.start_tagged(ContentTag::Artifact(Artifact::with_kind(ArtifactType::Layout)));
+        self.surface.set_fill(None);
+        let dash = dashed.then(|| StrokeDash { array: vec![3.0, 3.0], offset: 0.0 });
+        let stroke = Stroke { paint: luma::Color::black().into(), width: 1.0, dash, ..Stroke::default() };
+        self.surface.set_stroke(Some(stroke));
+        let mut path = PathBuilder::new();
+        path.move_to(left + x, top + y);
+        for (x, y) in rest {
+            path.line_to(left + x, top + y);
+        }
         if let Some(path) = path.finish() {
             self.surface.draw_path(&path);
         }
@@ -208,7 +228,7 @@ impl Drawing<'_, '_> {
         self.surface.push_transform(&Transform::from_row(module, 0.0, 0.0, module, x, y));
         let mut path = PathBuilder::new();
         for row in 0..code.modules {
-            for (start, len) in dark_runs(code, row) {
+            for (start, len) in code.dark_runs(row) {
                 let rect = Rect::from_xywh((start + QUIET) as f32, (row + QUIET) as f32, len as f32, 1.0);
                 rect.into_iter().for_each(|rect| path.push_rect(rect));
             }
@@ -242,16 +262,4 @@ impl Drawing<'_, '_> {
             self.surface.end_tagged();
         }
     }
-}
-
-/// Stretches of dark modules in a row: one shape each, so that no hairline shows between two.
-fn dark_runs(code: &Code, row: usize) -> Vec<(usize, usize)> {
-    let mut runs: Vec<(usize, usize)> = Vec::new();
-    for column in (0..code.modules).filter(|column| code.is_dark(*column, row)) {
-        match runs.last_mut() {
-            Some((start, len)) if *start + *len == column => *len += 1,
-            _ => runs.push((column, 1)),
-        }
-    }
-    runs
 }

@@ -5,6 +5,7 @@ use super::block::{Block, Figure, Item, Run, Words, letters};
 use super::code::Code;
 use super::fonts::{Fit, Fonts, SetText};
 use super::tags::{NodeId, Role, Tree};
+use crate::render::chart::{Chart, Shape};
 use std::collections::BTreeSet;
 use std::rc::Rc;
 
@@ -12,6 +13,10 @@ use std::rc::Rc;
 const FRAME: f32 = 1.0;
 const HEAVY: f32 = 4.0;
 const INSIDE: f32 = 6.0;
+/// Every reading of a figure is as large as this on a card: its capitals can be read at one metre.
+const LARGE: f32 = 24.0;
+/// Size of the words in a chart, the least that guides on clear print allow.
+const CHART_TYPE: f32 = 12.0;
 /// A box of so many lines is not parted.
 const SHORT: usize = 7;
 
@@ -43,6 +48,13 @@ pub(crate) enum Mark {
         width: f32,
         height: f32,
     },
+    /// A thin line through points that lie from `x` and `y`.
+    Path {
+        points: Vec<(f32, f32)>,
+        x: f32,
+        y: f32,
+        dashed: bool,
+    },
     Code {
         code: Rc<Code>,
         x: f32,
@@ -54,7 +66,7 @@ pub(crate) enum Mark {
 impl Mark {
     fn shift(&mut self, dx: f32, dy: f32) {
         match self {
-            Mark::Line { x, y, .. } | Mark::Bar { x, y, .. } | Mark::Code { x, y, .. } => {
+            Mark::Line { x, y, .. } | Mark::Bar { x, y, .. } | Mark::Path { x, y, .. } | Mark::Code { x, y, .. } => {
                 *x += dx;
                 *y += dy;
             }
@@ -121,6 +133,7 @@ impl<'f> Setter<'f> {
             Block::Table { shares, head, rows, size } => self.table(parent, shares, (head, rows), *size, width),
             Block::Boxed(blocks) => self.boxed(parent, blocks, width),
             Block::Beside { blocks, code } => self.beside(parent, blocks, code, width),
+            Block::Chart(chart) => vec![self.chart(chart)],
             Block::Rule => {
                 let mut slab = Slab::blank(0.75);
                 slab.marks.push(Mark::Bar { x: 0.0, y: 0.0, width, height: 0.75 });
@@ -176,7 +189,8 @@ impl<'f> Setter<'f> {
 
     /// Figures with their labels above them, as many in a row as fit.
     fn figures(&mut self, parent: Option<NodeId>, figures: &[Figure], sizes: (f32, f32), width: f32) -> Vec<Slab> {
-        let between = sizes.1 * 0.4;
+        // Much more than the blank between a figure and its other reading.
+        let between = sizes.1 * 0.8;
         let mut slabs: Vec<Slab> = Vec::new();
         let mut x = f32::INFINITY;
         for figure in figures {
@@ -246,6 +260,33 @@ impl<'f> Setter<'f> {
         vec![one]
     }
 
+    /// A picture of shapes. It is no part of what is read.
+    fn chart(&mut self, chart: &Chart) -> Slab {
+        let mut slab = Slab::blank(chart.height);
+        for shape in &chart.shapes {
+            match shape {
+                Shape::Bar { x, y, width, height, filled: true } => {
+                    slab.marks.push(Mark::Bar { x: *x, y: *y, width: *width, height: *height });
+                }
+                Shape::Bar { x, y, width, height, filled: false } => {
+                    let points = vec![(0.0, 0.0), (*width, 0.0), (*width, *height), (0.0, *height), (0.0, 0.0)];
+                    slab.marks.push(Mark::Path { points, x: *x, y: *y, dashed: false });
+                }
+                Shape::Line { points, dashed } => {
+                    slab.marks.push(Mark::Path { points: points.clone(), x: 0.0, y: 0.0, dashed: *dashed });
+                }
+                Shape::Text { x, y, text, at_end, .. } => {
+                    let words = [Run::plain(text.as_str())];
+                    let text = self.text(&words, CHART_TYPE, f32::MAX, Fit::Left);
+                    let x = if *at_end { x - text.width() } else { *x };
+                    let y = y - text.height(0) * 0.8;
+                    slab.marks.push(Mark::Line { text, line: 0, x, y, node: None });
+                }
+            }
+        }
+        slab
+    }
+
     fn code(&mut self, parent: Option<NodeId>, code: &Code, x: f32) -> Slab {
         let link = self.tree.add(parent, Role::Link);
         let node = self.tree.add(Some(link), Role::Picture(code.means.clone()));
@@ -257,7 +298,7 @@ impl<'f> Setter<'f> {
 fn figure_words(figure: &Figure, large: f32) -> Words {
     let mut words = vec![Run::plain(format!("{}\n", figure.label)), Run::bold(figure.value.as_str()).sized(large)];
     if let Some(other) = &figure.other {
-        words.push(Run::plain(format!(" {other}")));
+        words.push(Run::plain(format!(" {other}")).sized((0.8 * large).max(LARGE).min(large)));
     }
     words
 }
@@ -277,7 +318,7 @@ fn gap_before(block: &Block) -> f32 {
         Block::Heading { size, .. } => 0.6 * size,
         Block::Words { size, .. } | Block::List { size, .. } | Block::Table { size, .. } => 0.4 * size,
         Block::Figures { size, .. } => 0.3 * size,
-        Block::Boxed(_) | Block::Rule => 5.0,
+        Block::Boxed(_) | Block::Rule | Block::Chart(_) => 5.0,
         Block::Beside { .. } => 0.0,
         Block::Together(blocks) => blocks.first().map_or(0.0, gap_before),
     }
