@@ -1,4 +1,4 @@
-//! `unlikely-yield`: what is made, or left as whey, against what usually comes of so much milk, cream or yoghurt.
+//! `unlikely-yield`: what is made against what usually comes of so much milk, cream or yoghurt.
 //!
 //! Why: a yield that nobody reaches makes students believe that they failed, or sell what they do not have.
 
@@ -20,18 +20,8 @@ pub(in crate::check) fn unlikely_yield(cx: &Cx<'_>, sink: &mut Diagnostics) {
     let Some(recipe) = &cx.lesson.recipe else { return };
     let Some(product) = &recipe.makes else { return };
     let rows = rows_of(cx, &product.name);
-    let Some(first) = rows.first() else { return };
     let found = usual(cx, recipe, &rows).and_then(|usual| odd(cx, &product.name, product.amount, &usual));
     found.into_iter().for_each(|found| sink.push(found));
-    if first.from != "milk" {
-        return;
-    }
-    // What runs off curd is whey.
-    let whey = cx.reference.figures.yields.iter().filter(|row| row.id == "whey").collect::<Vec<_>>();
-    for left in recipe.leaves.iter().filter(|left| left.name.to_lowercase().split(' ').next_back() == Some("whey")) {
-        let found = usual(cx, recipe, &whey).and_then(|usual| odd(cx, &left.name, left.amount, &usual));
-        found.into_iter().for_each(|found| sink.push(found));
-    }
 }
 
 /// The rows whose words all stand in a name: "pressed fresh curd" may be pressed curd or fresh curd.
@@ -39,6 +29,7 @@ fn rows_of<'c>(cx: &'c Cx<'_>, name: &str) -> Vec<&'c YieldRange> {
     let name = name.to_lowercase().replace("yogurt", "yoghurt").replace('-', " ");
     let words: Vec<&str> = name.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
     let has = |word: &str| words.contains(&word) || word == "cheese" && words.contains(&"curd");
+    // Whey that is left may be only what is kept of it.
     let rows = cx.reference.figures.yields.iter().filter(|row| row.id != "whey");
     rows.filter(|row| {
         // Butter of nuts or with herbs in it is told by what goes in, and by standing last.
