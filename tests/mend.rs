@@ -73,6 +73,23 @@ fn other_parts(clean: &Checked, project: &Project, id: MeasureId) -> Vec<(Span, 
     mine.map(|measure| (measure.span, swap(project.sources.text(measure.span)).to_owned())).collect()
 }
 
+/// What a changed measure may put wrong with the recipe itself.
+const RECIPE: &[Code] = &[
+    Code::ShareApart,
+    Code::DoseApart,
+    Code::UnlikelyDose,
+    Code::UnlikelyYield,
+    Code::UnlikelyTime,
+    Code::AboveBoiling,
+    Code::Unbalanced,
+    Code::Unaccounted,
+    Code::DoesNotFit,
+    Code::TightFit,
+    Code::OverSession,
+    Code::TightSession,
+    Code::NotEnoughLeft,
+];
+
 struct Outcome {
     line: String,
     mentioned: bool,
@@ -90,9 +107,15 @@ fn try_change(project: &Project, clean: &Checked, id: MeasureId, changes: &[(Spa
         let raw = texts.get_mut(&file.path).expect("a measure of the course itself");
         raw.replace_range(file.offset_on_disk(span.start)..file.offset_on_disk(span.end), new);
     }
-    // One lesson speaks only of itself: the others need not be read again each time.
+    // One lesson speaks only of itself and of what another leaves it: the others need not be read again each time.
     let own = &project.sources.get(clean.model.measure(id).span.file).path;
-    let changed = Project::from_files(texts.into_iter().filter(|(path, _)| path == own || !path.contains('/')));
+    let givers: Vec<String> = clean.model.lessons.iter().map(|lesson| lesson.slug.clone()).collect();
+    let given = |slug: &&String| texts.get(own).is_some_and(|text| text.contains(&format!("from = \"{slug}\"")));
+    let givers: Vec<String> = givers.iter().filter(given).map(|slug| format!("-{slug}/lesson.md")).collect();
+    let needed = |path: &str| path == own || !path.contains('/') || givers.iter().any(|giver| path.ends_with(giver));
+    let changed = Project::from_files(
+        texts.iter().filter(|(path, _)| needed(path)).map(|(path, text)| (path.clone(), text.clone())),
+    );
     let Mended { project: mended, checked, changed: files, left } = mend(&changed);
     // What mending leaves behind, it leaves for good. Looked at now and then: it takes as long again.
     if id.0.is_multiple_of(8) {
@@ -118,7 +141,7 @@ fn try_change(project: &Project, clean: &Checked, id: MeasureId, changes: &[(Spa
     if std::env::var_os("SHOW_EDITS").is_some() {
         files.iter().for_each(|file| line.push_str(&format!("\n{}", file.view(""))));
     }
-    let about_recipe = |one: &pottle::mend::Left| one.found.code == Code::ShareApart;
+    let about_recipe = |one: &pottle::mend::Left| RECIPE.contains(&one.found.code);
     let clean = checked.findings.is_empty();
     Outcome { line, mentioned: mentions > 0, clean, words_agree: left.iter().all(about_recipe) }
 }

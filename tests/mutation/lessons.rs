@@ -3,7 +3,7 @@
 use crate::meaning::{self, Manner, Model};
 use crate::written::{Kind, Written};
 use pottle::check::{Binding, LedgerEntry};
-use pottle::diag::{Code, Severity};
+use pottle::diag::{Code, Diagnostic, Severity};
 use pottle::quantity::{Amount, Dimension, System};
 use pottle::recipe::{Course, MeasureId, Owner};
 use pottle::source::Span;
@@ -166,7 +166,9 @@ impl Demo {
         let mut found = vec![Outcome::default(); batch.len()];
         let lesson_of = |span: Span| project.lessons.iter().position(|lesson| lesson.file == span.file);
         let line_of = |span: Span| project.sources.get(span.file).position(span.start).line;
-        for one in checked.findings.iter().filter(|one| one.severity() == Severity::Error) {
+        // Read alone, a lesson finds nothing of what it takes from another: that is no matter of its words.
+        let of_words = |one: &&Diagnostic| one.severity() == Severity::Error && one.code != Code::UnknownName;
+        for one in checked.findings.iter().filter(of_words) {
             if let Some(index) = lesson_of(one.primary.span) {
                 let told = format!("{}: {}", one.code.name(), one.message);
                 found[index].errors.push(Found { line: line_of(one.primary.span), code: one.code, told });
