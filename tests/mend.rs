@@ -76,6 +76,11 @@ fn other_parts(clean: &Checked, project: &Project, id: MeasureId) -> Vec<(Span, 
 /// What a change may break in the recipe itself, whatever the words say.
 const BROKEN_RECIPE: &[Code] = &[
     Code::ShareApart,
+    Code::DoseApart,
+    Code::UnlikelyDose,
+    Code::UnlikelyYield,
+    Code::UnlikelyTime,
+    Code::AboveBoiling,
     Code::Unbalanced,
     Code::Unaccounted,
     Code::TightFit,

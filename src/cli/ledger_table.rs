@@ -246,6 +246,7 @@ pub(super) mod tests {
             title: "T".to_owned(),
             summary: None,
             home: Home::Uk,
+            place: Default::default(),
             language: "en-GB".to_owned(),
             address: None,
             cards: None,

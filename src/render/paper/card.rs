@@ -8,7 +8,7 @@ use crate::lesson::BodyItem;
 use crate::recipe::{Lesson, Step};
 use crate::render::live::Page;
 use crate::render::markdown::without_notes;
-use crate::render::page::gauges;
+use crate::render::page::{gauges, pasteurised_words};
 use crate::render::recipe_view::{goes_in_view, named_views};
 use crate::render::sections::{Block as Part, Section, sections};
 use std::collections::{BTreeMap, BTreeSet};
@@ -146,7 +146,7 @@ impl<'a> CardWriter<'a> {
             words.extend(self.writer.visible(until).into_iter().map(|run| Run { bold: true, ..run }));
             blocks.push(Block::Words { words, size: self.sizes.strong });
         }
-        blocks.extend(self.manner(step));
+        blocks.extend(self.manner(index, step));
         blocks
     }
 
@@ -176,7 +176,7 @@ impl<'a> CardWriter<'a> {
     }
 
     /// The vessel, the hands and other measures, in one paragraph.
-    fn manner(&mut self, step: &Step) -> Option<Block> {
+    fn manner(&mut self, index: usize, step: &Step) -> Option<Block> {
         let mut parts: Vec<String> = Vec::new();
         let equipment = self.lesson.recipe.as_ref().map_or(&[][..], |recipe| &recipe.equipment);
         let vessels: Vec<String> = step
@@ -193,6 +193,7 @@ impl<'a> CardWriter<'a> {
         if !measures.is_empty() {
             parts.push(format!("Measure: {}", measures.join("; ")));
         }
+        parts.extend(pasteurised_words(self.cx, self.lesson, index).map(|words| format!("Pasteurises: {words}")));
         parts.extend(step.hands_on.map(|on| {
             if on { "Hands on: stay with it".to_owned() } else { "Hands off: free for other work".to_owned() }
         }));

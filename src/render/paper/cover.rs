@@ -9,7 +9,7 @@ use crate::recipe::Recipe;
 use crate::render::allergens;
 use crate::render::page::gauges;
 use crate::render::recipe_view::{
-    amount_view, from_lesson, ingredient_amount, makes_view, named_views, thing_name, vessel_view,
+    amount_view, from_lesson, ingredient_amount, makes_view, more_words, named_views, share_of, vessel_view,
 };
 
 /// Whose rules come first, on every set of cards.
@@ -65,10 +65,11 @@ impl CardWriter<'_> {
                 words.push(Run::plain(", "));
                 words.extend(self.writer.visible(note));
             }
-            if let Some((id, of)) = &one.share {
+            if let Some((id, _)) = &one.share {
                 let share = self.writer.amount_words(&amount_view(self.cx, *id));
-                words.push(Run::plain(format!("; {share} of {}", thing_name(of))));
+                words.push(Run::plain(format!("; {share} of {}", share_of(one))));
             }
+            words.extend(more_words(self.cx, one).into_iter().map(|more| Run::plain(format!("; {more}"))));
             if let Some(from) = from_lesson(self.cx, one) {
                 words.push(Run::plain(format!("; left from “{}”", from.title)));
             }
