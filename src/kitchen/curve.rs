@@ -27,10 +27,6 @@ pub struct Leg {
     pub measure: MeasureId,
 }
 
-/// What is chilled comes out of the fridge, what is not has the warmth of the room: taken where no step says it.
-const FRIDGE: f64 = 5.0;
-const ROOM: f64 = 20.0;
-
 /// The curve of a plan, without temperatures that are no state of the make, such as an oven's. A step warms or cools to
 /// its `to` over the time it takes, and stays at its `at`, in the middle of a range.
 pub fn curve(
@@ -56,7 +52,7 @@ pub fn curve(
         for (id, at) in said {
             let Some(id) = id.filter(|id| !is_left_out(*id)) else { continue };
             let to = Point { at, celsius: middle(id) };
-            let start = || Point { at: begins, celsius: start(reference, lesson, step) };
+            let start = || Point { at: begins, celsius: start(course, reference, lesson, step) };
             if now.is_none() && step.to != Some(id) {
                 now = Some(to);
                 continue;
@@ -71,11 +67,12 @@ pub fn curve(
     legs
 }
 
-/// How warm what goes in at a step is, if nobody says so.
-fn start(reference: &Reference, lesson: &Lesson, step: &Step) -> f64 {
+/// How warm what goes in at a step is, if nobody says so: what is chilled comes out of the fridge.
+fn start(course: &Course, reference: &Reference, lesson: &Lesson, step: &Step) -> f64 {
     let added =
         lesson.recipe.iter().flat_map(|recipe| step.add.iter().map(|part| &recipe.ingredients[part.ingredient]));
     let chilled =
         |item: &Ingredient| item.pantry.is_some_and(|row| reference.pantry.get(row).keeping == Storage::Chilled);
-    if added.into_iter().any(chilled) { FRIDGE } else { ROOM }
+    let place = &course.place;
+    if added.into_iter().any(chilled) { place.fridge.to_f64() } else { place.room.to_f64() }
 }

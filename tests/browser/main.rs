@@ -22,6 +22,7 @@ mod page;
 #[path = "../paper/pdf.rs"]
 #[allow(dead_code, reason = "the tests of PDFs use all of it")]
 mod pdf;
+mod plan;
 mod print;
 mod server;
 mod site;

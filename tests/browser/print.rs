@@ -190,6 +190,13 @@ fn codes_lead_from_paper_to_the_page_and_to_each_step() {
         }
     }
     lesson.media("print", &[]);
+    // What the screen shows of the print view can be read as it is.
+    lesson.choose("#_form select:has(.card)", "Handout");
+    lesson.screen(794, 1123, 2.0, false);
+    let folder = tempfile::tempdir().expect("a folder");
+    let picture = folder.path().join("screen.png");
+    std::fs::write(&picture, lesson.screenshot()).expect("a file");
+    assert_eq!(crate::pdf::codes(&picture), [of_page.as_str()], "the screenshot");
     // Nobody taps on paper.
     let told = |one: &axe::Complaint| !one.undecided && one.rule != "target-size";
     let found: Vec<axe::Complaint> = axe::complaints(&lesson).into_iter().filter(told).collect();

@@ -342,3 +342,19 @@ fn each_card_says_where_it_belongs() {
         assert_eq!(strip.join(" "), "Cover 1 2 3 4 5 6 7 8", "{text}");
     }
 }
+
+/// Only the cards of the way that is taken, and what it needs.
+#[test]
+fn cards_follow_the_way_that_is_chosen() {
+    let course = demo();
+    let lesson = course.lesson("whey-flatbreads");
+    let all = made(course, lesson, &CardChoice::default());
+    let oven = made(course, lesson, &CardChoice { ways: vec!["oven".to_owned()], ..CardChoice::default() });
+    let titles =
+        |pdf: &Pdf| ["Cook them in the pan", "Or bake them in the oven"].map(|title| pdf.text().contains(title));
+    assert_eq!(titles(&all), [true, true]);
+    // The back of the oven's card still says that there is another way.
+    assert!(oven.leaves.iter().all(|leaf| !leaf.text().starts_with("8 of 10 ")));
+    assert!(oven.leaves.iter().any(|leaf| leaf.text().starts_with("9 of 10 ")));
+    assert!(oven.leaves.len() < all.leaves.len());
+}
