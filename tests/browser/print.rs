@@ -189,10 +189,11 @@ fn codes_lead_from_paper_to_the_page_and_to_each_step() {
             assert_eq!(found, [format!("{of_page}#{slug}")], "{name}, step {step}");
         }
     }
-    lesson.media("print", &[]);
     // What the screen shows of the print view can be read as it is.
     lesson.choose("#_form select:has(.card)", "Handout");
+    lesson.media("print", &[]);
     lesson.screen(794, 1123, 2.0, false);
+    lesson.eval("scrollTo(0, 0)");
     let folder = tempfile::tempdir().expect("a folder");
     let picture = folder.path().join("screen.png");
     std::fs::write(&picture, lesson.screenshot()).expect("a file");
