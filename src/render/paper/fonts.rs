@@ -86,7 +86,7 @@ impl Fonts {
             }
         }
         let mut layout = builder.build(&text);
-        layout.break_all_lines(Some(width));
+        break_lines(&mut layout, &text, width);
         if fit == Fit::Right {
             layout.align(Alignment::Right, Default::default());
         }
@@ -123,6 +123,18 @@ impl SetText {
             }
         }
         missing
+    }
+}
+
+/// Breaks lines. Parley 0.10 parts a line behind a blank that must not be parted where just that blank is too much; then
+/// a slightly narrower line does it.
+fn break_lines(layout: &mut Layout<u32>, text: &str, width: f32) {
+    const STEP: f32 = 0.5;
+    for narrower in 0..16 {
+        layout.break_all_lines(Some(width - STEP * narrower as f32));
+        if !layout.lines().any(|line| text[line.text_range()].ends_with('\u{a0}')) {
+            return;
+        }
     }
 }
 

@@ -1,7 +1,7 @@
 //! Words, cards and their PDF, as far as our own eyes see them; what another reader finds in the PDF is tested outside.
 
-use super::block::{Block, Item, letters, plain};
-use super::fonts::Fonts;
+use super::block::{Block, Item, Run, letters, plain};
+use super::fonts::{Fit, Fonts};
 use super::pdf::{About, Area, Page as Sheet, draw};
 use super::set::{Mark, Setter};
 use super::words::PaperWriter;
@@ -187,4 +187,18 @@ fn tables_lists_boxes_and_links_pass_the_check_of_pdf_ua() {
     let sheet = Sheet { width: 400.0, height: 800.0, areas, cuts: Vec::new() };
     let about = About { title: "Title".to_owned(), language: "en-GB".to_owned() };
     draw(vec![sheet], setter.tree, &about).unwrap();
+}
+
+/// A figure and its unit stay together, however wide the paper is.
+#[test]
+fn lines_do_not_part_a_figure_from_its_unit() {
+    let mut fonts = Fonts::new();
+    let words = [Run::plain("froth 88\u{a0}°C (190\u{a0}°F); shiver 80\u{a0}°C (176\u{a0}°F); rest")];
+    for width in 70..400 {
+        let text = fonts.set(&words, 14.0, width as f32, Fit::Left);
+        for line in text.layout.lines() {
+            let end = text.text[line.text_range()].trim_end_matches(' ');
+            assert!(!end.ends_with(|last: char| last.is_ascii_digit() || last == '\u{a0}'), "{width}: {end:?}");
+        }
+    }
 }
