@@ -96,6 +96,7 @@ pub fn check(project: &Project) -> Checked {
         rules::over_session(&cx, &walks, &mut found);
         rules::out_of_order(&cx, &mut found);
         rules::unknown_source(&cx, index, &mut found);
+        rules::sum_without_answer(&cx, &mut found);
         let broken = broken_files.contains(&lesson.file);
         let kept = found.iter().filter(|one| !broken || !is_echo(one.code)).cloned();
         kept.for_each(|one| sink.push(name_cues(one, &lesson.captions)));

@@ -109,7 +109,7 @@ pub(super) fn entitled(cx: &Candidates<'_>, mention: &Mention, candidate: &Candi
             has_word(words.sentence, SESSION) || outside && has_word(words.sentence, SESSION_OUTSIDE)
         }
         // A step that says how warm or how long speaks of the recipe's own measure only by its name.
-        Owner::Named { .. } if warm_or_long => {
+        Owner::Named { .. } | Owner::Sum { .. } if warm_or_long => {
             let key = measure.path.rsplit('.').next().unwrap_or("");
             !cx.here().is_some_and(|here| has_own(cx, here, dimension)) || names_key(key, words.sentence)
         }

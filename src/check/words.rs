@@ -33,6 +33,7 @@ pub fn owner(course: &Course, id: MeasureId) -> String {
         Owner::Keeping { .. } => "how long it keeps".to_owned(),
         Owner::Session { .. } => "the length of the session".to_owned(),
         Owner::Named { .. } => format!("the recipe's `{last}`"),
+        Owner::Sum { .. } => format!("the sum's `{last}`"),
         Owner::Part { lesson: at, step, ingredient } => {
             let name = ingredient_name(course, at, ingredient);
             format!("the part of the {name} that goes in at “{}”", lesson(at).steps[step].title)
@@ -89,6 +90,7 @@ pub(super) fn clause(course: &Course, candidate: &Candidate, value: &str) -> Str
         Owner::Keeping { .. } => format!("it keeps {value}"),
         Owner::Session { .. } => format!("the session lasts {value}"),
         Owner::Named { .. } => format!("the recipe's `{last}` is {value}"),
+        Owner::Sum { .. } => format!("the sum's `{last}` is {value}"),
         Owner::Part { lesson: at, step, ingredient } => {
             let name = ingredient_name(course, at, ingredient);
             format!("“{}” takes {value} of the {name}", course.lessons[at].steps[step].title)

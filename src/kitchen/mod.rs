@@ -43,6 +43,7 @@ pub mod sums;
 mod systems;
 mod ways;
 mod words;
+mod worksheet;
 
 pub use balance::{Balance, Weight, balance};
 pub use bulk::{Bulk, End, Taking, bulk};
@@ -64,3 +65,4 @@ pub use scale::{follows_scale, scale};
 pub use systems::{Kitchen, Reader};
 pub use ways::{Fork, Walk, forks, walks};
 pub use words::Form;
+pub use worksheet::{Worksheet, worksheets};

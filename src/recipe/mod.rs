@@ -15,6 +15,7 @@ mod names;
 mod papers;
 mod parts;
 mod step;
+mod sum;
 mod table;
 mod yields;
 
@@ -25,3 +26,4 @@ pub use model::{
 };
 pub(crate) use names::counted_in;
 pub use papers::batches;
+pub use sum::{Sum, SumKind, SumScale, SumValue};

@@ -141,6 +141,7 @@ impl Made {
             session: None,
             recipe: None,
             steps: Vec::new(),
+            sums: Vec::new(),
             headings,
             title_heading: Some(0),
             runs: Vec::new(),

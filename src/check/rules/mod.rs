@@ -7,6 +7,7 @@ mod packs;
 mod shares;
 mod spelling;
 mod stated;
+mod sums;
 mod time;
 mod used_up;
 
@@ -17,6 +18,7 @@ pub(super) use packs::pack_of_another_kind;
 pub(super) use shares::share_apart;
 pub(super) use spelling::risky_spelling;
 pub(super) use stated::{not_spoken, not_stated};
+pub(super) use sums::sum_without_answer;
 pub(super) use time::{out_of_order, over_session};
 pub(super) use used_up::not_used_up;
 
