@@ -6,14 +6,15 @@ const Sums = (() => {
       size = Math.floor(Math.abs(value) * scale + (.5 + 1e-9)) / scale;
     return (value < 0 && size ? "−" : "") + size;
   };
+  const blank = String.fromCharCode(160); // keeps a number and its unit on one line
   const threeDigits = (value) => print(value, value < 10 ? 2 : value < 100 ? 1 : 0);
   // A result: of a temperature whether °F stands first, of an amount its unit and that of a thousandth.
   const outcome = (value, how) => {
     if (how.map) {
       const [unit, small] = how;
-      return small && value > 0 && value < 1 ? `${threeDigits(value * 1000)}\u00a0${small}` : threeDigits(value) + unit;
+      return small && value > 0 && value < 1 ? threeDigits(value * 1000) + blank + small : threeDigits(value) + unit;
     }
-    const both = [`${print(value, 1)}\u00a0°C`, `${print(value * 1.8 + 32, 0)}\u00a0°F`];
+    const both = [`${print(value, 1)}${blank}°C`, `${print(value * 1.8 + 32, 0)}${blank}°F`];
     if (how) both.reverse();
     return `${both[0]} (${both[1]})`;
   };
