@@ -343,3 +343,109 @@ fn conversion(scale: SumScale, unit: &Unit) -> (f64, f64) {
         SumScale::AsWritten => (1.0, 0.0),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::input::Project;
+
+    fn sheet(body: &str) -> Worksheet {
+        let lesson = format!("# A\n\n```sum\n{body}\n```\n");
+        let project =
+            Project::from_files([("course.toml", "title = \"A\"\nhome = \"uk\"\n"), ("01-a/lesson.md", &lesson)]);
+        let checked = crate::check(&project);
+        worksheets(&checked.model, &checked.reference.units, 0).remove(0).unwrap_or_else(|| panic!("{body}"))
+    }
+
+    fn says(body: &str) -> String {
+        sheet(body).example().unwrap_or_else(|fault| fault).replace('\u{a0}', " ")
+    }
+
+    /// Each answer can be had from the named source; the formulas themselves are held to published figures in
+    /// `tests/worked_examples.rs`.
+    #[test]
+    fn each_sum_says_its_worked_example() {
+        for (source, body, said) in [
+            (
+                "balance of energy: two parts at 80 °C in five, by (40 − 10)/(80 − 10) = 3/7",
+                "of = \"mix\"\nhot = \"80 °C\"\ncold = \"10 °C\"\nwant = \"40 °C\"\nmake = \"2 L\"",
+                "For 2 L at 40 °C pour 857 mL at 80 °C into 1.14 L at 10 °C.",
+            ),
+            (
+                "baking schools: three times the dough less room, flour and friction, 3·24 − 22 − 20 − 4",
+                "of = \"dough-water\"\ndough = \"24 °C\"\nfriction = \"4 °C\"\nroom = \"22 °C\"\nflour = \"20 °C\"",
+                "For a dough at 24 °C use water at 26 °C (79 °F).",
+            ),
+            (
+                "the same with a leaven: four times the dough",
+                "of = \"dough-water\"\ndough = \"24 °C\"\nfriction = \"4 °C\"\nroom = \"22 °C\"\nflour = \"20 °C\"\nleaven = \"25 °C\"",
+                "For a dough at 24 °C use water at 25 °C (77 °F).",
+            ),
+            (
+                "balance of masses: 1 kg at 5 % of the brine is 1000·5/95",
+                "of = \"brine\"\nwater = \"1 L\"\nstrength = \"5 %\"",
+                "Into 1 L of water stir 52.6 g of salt: 5 % of the brine is salt.",
+            ),
+            (
+                "arithmetic: 5 % of 1 kg",
+                "of = \"brine\"\nwater = \"1 L\"\nstrength = \"5 %\"\nbasis = \"water\"",
+                "Into 1 L of water stir 50 g of salt: 5 % of the water.",
+            ),
+            (
+                "balance of masses: 500·5/25",
+                "of = \"dilute\"\nstrong = \"25 %\"\nweak = \"5 %\"\nmake = \"500 g\"",
+                "For 500 g at 5 % take 100 g at 25 % and 400 g of water.",
+            ),
+            (
+                "USDA altitude tables: 5000 ft boils at 203 °F, jam sets at 211 °F",
+                "of = \"boiling\"\nheight = \"5000 feet\"",
+                "At 5000 ft above the sea water boils at about 203 °F (94.9 °C). Jam sets at about 211 °F (99.3 °C).",
+            ),
+            (
+                "proportion: 4·40/200",
+                "of = \"rennet\"\nmilk = \"4 L\"\ndose = \"40\"\nstrength = \"200\"",
+                "For 4 L of milk measure 0.8 mL of rennet.",
+            ),
+            ("proportion", "of = \"dose\"\nmilk = \"4 L\"\neach = \"0.2 g\"", "For 4 L of milk measure 0.8 g."),
+            (
+                "arithmetic: 65 and 2 % of 500",
+                "of = \"bakers\"\nflour = \"500 g\"\nshares = { water = \"65 %\", salt = \"2 %\" }",
+                "To 500 g of flour go 325 g water, 10 g salt: 835 g of dough.",
+            ),
+            (
+                "the same turned round",
+                "of = \"bakers\"\ndough = \"835 g\"\nshares = { water = \"65 %\", salt = \"2 %\" }",
+                "For 835 g of dough take 500 g of flour, 325 g water, 10 g salt.",
+            ),
+            (
+                "balance of energy, melting 333.6 kJ/kg: 4·4.18·60/(333.6 + 4.18·20)",
+                "of = \"ice\"\ncool = \"4 L\"\nfrom = \"80 °C\"\nto = \"20 °C\"",
+                "To cool 4 L from 80 °C to 20 °C, melt 2.4 kg of ice in it.",
+            ),
+        ] {
+            assert_eq!(says(body), said, "{source}");
+        }
+    }
+
+    #[test]
+    fn what_cannot_be_gets_a_sentence() {
+        let mix = sheet("of = \"mix\"\nhot = \"80 °C\"\ncold = \"10 °C\"\nwant = \"40 °C\"\nmake = \"2 L\"");
+        let between = "The temperature wanted must lie between the cold water and the hot.";
+        assert_eq!(mix.said(&[40.0, 10.0, 60.0, 2.0]), Err(between.to_owned()));
+        assert_eq!(mix.said(&[20.0, 20.0, 20.0, 2.0]), Err(between.to_owned()));
+        let hot = "Hot water: from 0 to 100\u{a0}°C, please.";
+        for typed in [f64::NAN, f64::INFINITY, 100.1, -1.0] {
+            assert_eq!(mix.said(&[typed, 10.0, 40.0, 2.0]), Err(hot.to_owned()));
+        }
+        let boiling = sheet("of = \"boiling\"\nheight = \"600 feet\"");
+        let height = "Height above the sea: from −1410.76 to 29527.56\u{a0}ft, please.";
+        assert_eq!(boiling.said(&[30_000.0]), Err(height.to_owned()));
+    }
+
+    #[test]
+    fn numbers_are_rounded_half_away_and_have_no_sign_at_nought() {
+        let shown = [(0.125, 2), (2.5, 0), (-2.5, 0), (-0.004, 2), (1e6, 2), (99.95, 1), (0.3 - 0.1, 2)];
+        let texts = shown.map(|(value, places)| printed(value, places));
+        assert_eq!(texts, ["0.13", "3", "−3", "0", "1000000", "100", "0.2"]);
+    }
+}

@@ -783,3 +783,55 @@ fn two_broken_templates_give_two_findings() {
     }
     assert_eq!(made.render().unwrap_err().iter().count(), 2);
 }
+
+const WITH_SUM: &str = "# Heights\n\nFind your height.\n\n```sum\nof = \"boiling\"\nheight = \"1500 m\"\n```\n\nThe hall stands 1500 m above the sea.\n";
+
+#[test]
+fn a_sum_is_said_in_words_and_only_its_page_carries_the_script() {
+    let files = [
+        ("course.toml", "title = \"Hall\"\nhome = \"uk\"\n"),
+        ("01-heights/lesson.md", WITH_SUM),
+        ("02-tea/lesson.md", "# Tea\n\nWait.\n"),
+    ];
+    let project = Project::from_files(files);
+    let checked = crate::check(&project);
+    let course = checked.course.unwrap_or_else(|| panic!("{:?}", checked.findings));
+    let stated = course.ledger().entries.iter().filter_map(|entry| match entry.binding {
+        crate::check::Binding::Measure(id) => Some(course.course().measure(id).path.as_str()),
+        _ => None,
+    });
+    assert_eq!(stated.collect::<Vec<_>>(), ["heights.sums.1.height"]);
+    let site = crate::render::render(&project, &course).unwrap();
+    let page = |name: &str| String::from_utf8(site.files()[name].clone()).unwrap();
+    let said = "At 1500\u{a0}m above the sea water boils at about 95\u{a0}°C (203\u{a0}°F). Jam sets at about 99.4\u{a0}°C (211\u{a0}°F).";
+    for name in ["heights.html", "heights-take-home.html"] {
+        assert!(page(name).contains(&format!("<output aria-live=polite>{said}</output>")), "{name}");
+    }
+    assert!(page("heights.html").contains("<script src=sums.js defer>"));
+    assert!(page("heights.html").contains("<link rel=stylesheet href=sums.css>"));
+    assert!(page("heights-take-home.html").contains("Sums="));
+    for name in ["tea.html", "tea-take-home.html", "index.html"] {
+        assert!(!page(name).to_lowercase().contains("sums"), "{name}");
+    }
+}
+
+#[test]
+fn a_course_without_sums_carries_nothing_for_them() {
+    let project = Project::from_files([
+        ("course.toml", "title = \"Hall\"\nhome = \"uk\"\n"),
+        ("01-tea/lesson.md", "# Tea\n\nWait.\n"),
+    ]);
+    let course = crate::check(&project).course.unwrap();
+    let site = crate::render::render(&project, &course).unwrap();
+    assert!(!site.files().keys().any(|path| path.starts_with("sums.")));
+}
+
+#[test]
+fn a_sum_that_begins_without_an_answer_is_a_finding() {
+    let lesson = "# Heights\n\n```sum\nof = \"boiling\"\nheight = \"12000 m\"\n```\n";
+    let project =
+        Project::from_files([("course.toml", "title = \"Hall\"\nhome = \"uk\"\n"), ("01-a/lesson.md", lesson)]);
+    let found = crate::check(&project).findings;
+    let found: Vec<_> = found.iter().map(|one| (one.code.name(), one.help.as_deref())).collect();
+    assert_eq!(found, [("bad-amount", Some("Height above the sea: from −430 to 9000\u{a0}m, please."))]);
+}
