@@ -264,3 +264,16 @@ fn halving_the_curd_of_the_demo_course_leaves_too_little_whey_for_the_bread() {
     assert_eq!(found(&curd), [""; 0]);
     assert_eq!(found(&halved), ["“Pressed fresh curd” leaves 3200 mL of whey for 12 students, and 3751 mL are needed"]);
 }
+
+#[test]
+fn only_words_about_a_loss_state_it() {
+    let lesson = |words: &str| {
+        let recipe = "makes = \"980 g thick milk\"\nloses = \"2–7 % steam\"\n[ingredients]\nmilk = \"1 L whole milk\"";
+        lesson(recipe, &["add = [\"milk\"]"]) + words
+    };
+    finds(&[&lesson("About 5 % is lost as steam.")], &[]);
+    finds(
+        &[&lesson("Use milk with 5 % of fat.")],
+        &["unknown-mention: the words say “5 %”, and no measure of this course says so"],
+    );
+}

@@ -73,6 +73,23 @@ fn other_parts(clean: &Checked, project: &Project, id: MeasureId) -> Vec<(Span, 
     mine.map(|measure| (measure.span, swap(project.sources.text(measure.span)).to_owned())).collect()
 }
 
+/// What a change may break in the recipe itself, whatever the words say.
+const BROKEN_RECIPE: &[Code] = &[
+    Code::ShareApart,
+    Code::DoseApart,
+    Code::UnlikelyDose,
+    Code::UnlikelyYield,
+    Code::UnlikelyTime,
+    Code::AboveBoiling,
+    Code::Unbalanced,
+    Code::Unaccounted,
+    Code::TightFit,
+    Code::DoesNotFit,
+    Code::OverSession,
+    Code::TightSession,
+    Code::NotEnoughLeft,
+];
+
 struct Outcome {
     line: String,
     mentioned: bool,
@@ -90,9 +107,15 @@ fn try_change(project: &Project, clean: &Checked, id: MeasureId, changes: &[(Spa
         let raw = texts.get_mut(&file.path).expect("a measure of the course itself");
         raw.replace_range(file.offset_on_disk(span.start)..file.offset_on_disk(span.end), new);
     }
-    // One lesson speaks only of itself: the others need not be read again each time.
+    // One lesson speaks only of itself and of what it takes from another: the rest need not be read again each time.
     let own = &project.sources.get(clean.model.measure(id).span.file).path;
-    let changed = Project::from_files(texts.into_iter().filter(|(path, _)| path == own || !path.contains('/')));
+    let text = texts.get(own).cloned().unwrap_or_default();
+    let gives = |path: &str| {
+        let slug = path.split_once('/').and_then(|(folder, _)| folder.split_once('-')).map_or("", |(_, slug)| slug);
+        text.contains(&format!("from = \"{slug}\""))
+    };
+    let read = texts.into_iter().filter(|(path, _)| path == own || !path.contains('/') || gives(path));
+    let changed = Project::from_files(read);
     let Mended { project: mended, checked, changed: files, left } = mend(&changed);
     // What mending leaves behind, it leaves for good. Looked at now and then: it takes as long again.
     if id.0.is_multiple_of(8) {
@@ -118,7 +141,7 @@ fn try_change(project: &Project, clean: &Checked, id: MeasureId, changes: &[(Spa
     if std::env::var_os("SHOW_EDITS").is_some() {
         files.iter().for_each(|file| line.push_str(&format!("\n{}", file.view(""))));
     }
-    let about_recipe = |one: &pottle::mend::Left| one.found.code == Code::ShareApart;
+    let about_recipe = |one: &pottle::mend::Left| BROKEN_RECIPE.contains(&one.found.code);
     let clean = checked.findings.is_empty();
     Outcome { line, mentioned: mentions > 0, clean, words_agree: left.iter().all(about_recipe) }
 }

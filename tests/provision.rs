@@ -406,7 +406,8 @@ fn the_page_is_published_only_for_a_course_with_a_class() {
     };
     let without = site(COURSE);
     assert!(!without.files().keys().any(|name| name.starts_with("class")));
-    let text = |site: &pottle::Site, name: &str| String::from_utf8(site.files()[name].clone()).expect("text").replace('"', "");
+    let text =
+        |site: &pottle::Site, name: &str| String::from_utf8(site.files()[name].clone()).expect("text").replace('"', "");
     assert!(!text(&without, "index.html").contains("class-plan"));
     let with = site(&format!("{COURSE}[class]\nstudents = 3\n"));
     assert!(text(&with, "index.html").contains("href=class-plan.html"));

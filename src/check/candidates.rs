@@ -111,8 +111,7 @@ impl Candidates<'_> {
                     found.extend(self.parts_here(Some(index)));
                     let item = &recipe.ingredients[index];
                     let total = item.amount.filter(|_| reach.whole || !self.takes_part_of(index));
-                    let own = [total, item.share.as_ref().map(|share| share.0)];
-                    found.extend(own.into_iter().flatten().map(|id| self.plain(id, Ring::Own)));
+                    found.extend(total.into_iter().chain(item.said()).map(|id| self.plain(id, Ring::Own)));
                     if reach.parts
                         || !self.here().is_some_and(|step| step.add.iter().any(|part| part.ingredient == index))
                     {
@@ -151,8 +150,7 @@ impl Candidates<'_> {
             for part in &step.add {
                 let item = &recipe.ingredients[part.ingredient];
                 let total = item.amount.filter(|_| part.amount == PartAmount::All);
-                let own = [total, item.share.as_ref().map(|share| share.0)];
-                found.extend(own.into_iter().flatten().map(|id| self.plain(id, Ring::Own)));
+                found.extend(total.into_iter().chain(item.said()).map(|id| self.plain(id, Ring::Own)));
             }
             for vessel in &step.vessels {
                 // What it holds and how many there are is meant only where it is named.

@@ -69,8 +69,14 @@ fn is_echo(code: Code) -> bool {
             | Code::NotSpoken
             | Code::NotUsedUp
             | Code::ShareApart
+            | Code::DoseApart
+            | Code::DilutionApart
             | Code::Unbalanced
             | Code::Unaccounted
+            | Code::UnlikelyYield
+            | Code::KitShort
+            | Code::NotPasteurised
+            | Code::UnlikelyTime
             | Code::StaleAside
     )
 }
@@ -91,12 +97,18 @@ pub fn check(project: &Project) -> Checked {
         let walks = walks(&lesson.steps);
         rules::not_used_up(&cx, &walks, &mut found);
         rules::share_apart(&cx, &mut found);
+        rules::doses(&cx, &mut found);
+        rules::dilution_apart(&cx, &mut found);
         rules::does_not_fit(&cx, &walks, &mut found);
         rules::unbalanced(&cx, &mut found);
+        rules::unlikely_yield(&cx, &mut found);
+        rules::kit_short(&cx, &mut found);
         rules::over_session(&cx, &walks, &mut found);
         rules::out_of_order(&cx, &mut found);
         rules::unknown_source(&cx, index, &mut found);
         rules::sum_without_answer(&cx, &mut found);
+        rules::not_pasteurised(&cx, &mut found);
+        rules::unlikely_heat(&cx, &mut found);
         let broken = broken_files.contains(&lesson.file);
         let kept = found.iter().filter(|one| !broken || !is_echo(one.code)).cloned();
         kept.for_each(|one| sink.push(name_cues(one, &lesson.captions)));

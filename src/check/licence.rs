@@ -75,6 +75,7 @@ const SESSION_OUTSIDE: &[&str] = &[
     "total",
     "in",
 ];
+const LOSS: &[&str] = &["lose", "loses", "losing", "lost", "loss", "losses", "away", "steam"];
 const YIELD: &[&str] = &[
     "get", "gets", "give", "gives", "yield", "yields", "make", "makes", "left", "leave", "leaves", "collect", "have",
     "off", "weigh", "weighs",
@@ -104,6 +105,7 @@ pub(super) fn entitled(cx: &Candidates<'_>, mention: &Mention, candidate: &Candi
         Owner::Keeping { .. } => {
             has_word(words.sentence, KEEPING) && !another_way_is_named(cx, candidate, words.sentence)
         }
+        Owner::Loss { .. } => has_word(words.sentence, LOSS),
         Owner::Session { .. } => {
             let outside = !cx.here().is_some_and(|here| has_own(cx, here, dimension));
             has_word(words.sentence, SESSION) || outside && has_word(words.sentence, SESSION_OUTSIDE)

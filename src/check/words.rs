@@ -32,6 +32,7 @@ pub fn owner(course: &Course, id: MeasureId) -> String {
         Owner::Keeping { .. } if last == "at" => "how cold it is kept".to_owned(),
         Owner::Keeping { .. } => "how long it keeps".to_owned(),
         Owner::Session { .. } => "the length of the session".to_owned(),
+        Owner::Loss { .. } => "the share that is lost".to_owned(),
         Owner::Named { .. } => format!("the recipe's `{last}`"),
         Owner::Sum { .. } => format!("the sum's `{last}`"),
         Owner::Part { lesson: at, step, ingredient } => {
@@ -89,6 +90,7 @@ pub(super) fn clause(course: &Course, candidate: &Candidate, value: &str) -> Str
         Owner::Keeping { .. } if last == "at" => format!("it is kept at {value}"),
         Owner::Keeping { .. } => format!("it keeps {value}"),
         Owner::Session { .. } => format!("the session lasts {value}"),
+        Owner::Loss { .. } => format!("{value} of what goes in is lost"),
         Owner::Named { .. } => format!("the recipe's `{last}` is {value}"),
         Owner::Sum { .. } => format!("the sum's `{last}` is {value}"),
         Owner::Part { lesson: at, step, ingredient } => {

@@ -116,6 +116,9 @@ pub struct CardsArgs {
     /// Dry goods by weight or by spoon and cup [if you leave it out: as the lesson is written]
     #[arg(long, value_enum)]
     pub measure: Option<Measure>,
+    /// The way to take where the lesson has several: `oven` [if you leave it out: cards for all of them]
+    #[arg(long, value_name = "WAY")]
+    pub way: Vec<String>,
     /// How to show what was found
     #[arg(long, value_name = "HOW", value_enum, default_value_t = Report::Human)]
     pub report: Report,

@@ -4,7 +4,7 @@ use super::args::CardsArgs;
 use super::course::{Course, folder_or_default};
 use super::report::{self, Stream, number_of};
 use super::{Failure, Verdict};
-use pottle::kitchen::Choice;
+use pottle::kitchen::{Choice, forks};
 use pottle::output::write_pdf;
 use pottle::render::{self, CardChoice};
 
@@ -20,6 +20,10 @@ pub(super) fn run(args: &CardsArgs) -> Result<Verdict, Failure> {
         let names = lessons.iter().map(|lesson| lesson.slug.clone()).collect();
         return Err(Failure::NoSuchLesson { asked: args.lesson.clone(), names });
     };
+    let ways: Vec<String> = forks(&lessons[lesson].steps).into_iter().flat_map(|fork| fork.ways).collect();
+    if let Some(asked) = args.way.iter().find(|way| !ways.contains(way)) {
+        return Err(Failure::NoSuchWay { asked: asked.clone(), names: ways });
+    }
     match render::cards(&course.project, checked, lesson, &choice(args)) {
         Err(found) => {
             report::findings(args.report, Stream::Error, shown, &found, "; no cards were made")?;
@@ -48,5 +52,6 @@ fn choice(args: &CardsArgs) -> CardChoice {
             degrees: args.degrees.map(|degrees| degrees.thermometer()),
             by: args.measure.map(|measure| measure.tool()),
         },
+        ways: args.way.clone(),
     }
 }

@@ -59,12 +59,24 @@ pub enum Failure {
         /// The lessons there are.
         names: Vec<String>,
     },
+    /// The lesson has no such way.
+    #[error("the lesson has no way called `{asked}`{}", ways(.names))]
+    NoSuchWay {
+        /// What was typed.
+        asked: String,
+        /// The ways there are.
+        names: Vec<String>,
+    },
     /// Nobody said how large the class is.
     #[error("how many students? write `--students 12`, or put `[class]` and a line `students = 12` into course.toml")]
     NoStudents,
     /// The report cannot be printed.
     #[error("the report cannot be printed")]
     Print(#[from] io::Error),
+}
+
+fn ways(names: &[String]) -> String {
+    if names.is_empty() { "; it has one way only".to_owned() } else { format!("; it has {}", names.join(" and ")) }
 }
 
 /// Runs one command.

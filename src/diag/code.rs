@@ -69,6 +69,17 @@ codes! {
     "tight-session"      TightSession      Note  "the steps may take longer than the session";
     "out-of-order"       OutOfOrder        Error "a step or an ingredient waits for something that comes later";
     "not-enough-left"    NotEnoughLeft     Error "an earlier lesson leaves less than this one takes";
+    "not-pasteurised"    NotPasteurised    Error "a step claims to pasteurise and holds what no law accepts";
+    "unclaimed-hold"     UnclaimedHold     Note  "a step pasteurises by its words, and its block does not say what";
+    "unlikely-time"      UnlikelyTime      Note  "a pot takes far longer, or far shorter, to warm than its step says";
+    "above-boiling"      AboveBoiling      Note  "a step is to reach a temperature at which its water has long boiled";
+    "setting-point"      SettingPoint      Note  "a step looks for the setting point where jam does not set";
+    "unclear-share"      UnclearShare      Note  "a strength of brine does not say what it is a share of";
+    "dose-apart"         DoseApart         Error "a dose and the amounts it compares do not agree";
+    "unlikely-dose"      UnlikelyDose      Note  "a dose lies outside of what is usual";
+    "dilution-apart"     DilutionApart     Error "a dilution does not come to the strength it names";
+    "unlikely-yield"     UnlikelyYield     Note  "what is made lies outside of what usually comes of so much";
+    "kit-short"          KitShort          Error "a pack of the kit holds less than its batches take";
 
     // Shape of a lesson and its blocks.
     "bad-toml"           BadToml           Error "a block cannot be read as keys and values";

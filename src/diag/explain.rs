@@ -14,6 +14,8 @@ pages! {
     "unknown-name" "duplicate-id" "misplaced-block" "unknown-block" "open-fence" "missing-title" "raw-html"
     "broken-reference" "bad-table" "not-utf8" "no-lessons" "unclear-lesson" "broken-template" "unclear-mention"
     "bad-captions" "bad-chapter" "not-spoken" "long-card" "no-paper"
+    "not-pasteurised" "unclaimed-hold" "unlikely-time" "above-boiling" "setting-point"
+    "unclear-share" "dose-apart" "unlikely-dose" "dilution-apart" "unlikely-yield" "kit-short"
 }
 
 /// What a code means, why it matters and how to put it right: Markdown. `None` when there is no such code.

@@ -29,11 +29,13 @@ mod class;
 mod clock;
 mod curve;
 mod heat;
+mod hob;
 mod leftovers;
 mod live;
 mod live_data;
 mod measured;
 mod packs;
+mod pasteurising;
 mod plan;
 mod room;
 mod rounding;
@@ -51,18 +53,20 @@ pub use class::{ClassAsk, ClassLesson, ClassPlan, HandedOn, Piece, Portion, Purc
 pub use clock::hours_and_minutes;
 pub use curve::{Leg, Point, curve};
 pub use heat::{Degrees, gas_mark};
+pub use hob::{Reckoned, Takes, about, boils_below, is_pot, reckoned, sets_elsewhere};
 pub use leftovers::{Account, Source, accounts, source};
 pub use live::{Choice, Kitchens, LiveMeasure, LiveMention, Role, Shown, Thermometer};
 pub use live_data::{LiveData, live_number, live_ticks};
 pub use measured::{Ask, Care, Measured, MeasuredRange, Method, Part, Tool, Unmeasurable};
 pub use packs::{PackSize, choose};
+pub use pasteurising::{Claim, claim, hold_words, lasting};
 pub use plan::{Bounds, Plan, Seconds, Slot, plan};
-pub use room::{Filling, ROOM, Vessel, fillings, holds, vessels};
+pub use room::{Content, Filling, ROOM, Vessel, contents, fillings, holds, vessels};
 pub use rounding::{
     BEAKER, FINE_SCALE, FLUID_OUNCES, INCHES, JUG, Ladder, MILLIMETRES, OUNCES, PINTS, QUARTS, Rung, SCALE, SECONDS,
 };
 pub use scale::{follows_scale, scale};
 pub use systems::{Kitchen, Reader};
-pub use ways::{Fork, Walk, forks, walks};
+pub use ways::{Fork, Walk, forks, left_out, only_way, walks};
 pub use words::Form;
 pub use worksheet::{Worksheet, worksheets};

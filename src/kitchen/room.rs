@@ -20,8 +20,47 @@ pub struct Filling {
     pub volume: Exact,
 }
 
-/// The fillings of one walk. What steps that follow each other put into a vessel adds up; when another vessel is taken,
-/// it has been emptied. Steps with several vessels are left out: it is not known what goes where.
+/// What lies together once the parts of a step are in.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Content {
+    /// The step.
+    pub step: usize,
+    /// The piece of equipment; none where steps name none, or several.
+    pub vessel: Option<usize>,
+    /// Ingredients, and how much of each part.
+    pub parts: Vec<(usize, Bulk)>,
+}
+
+/// What lies together at each step of one walk. What steps that follow each other put into a vessel adds up; when
+/// another vessel is taken, it has been emptied. Of steps with several vessels it is not known what goes where.
+pub fn contents(
+    course: &Course,
+    reference: &Reference,
+    recipe: &Recipe,
+    steps: &[Step],
+    walk: &Walk,
+    end: End,
+) -> Vec<Content> {
+    let mut taking = Taking::new(course, reference, recipe, end);
+    let mut inside = Content { step: 0, vessel: None, parts: Vec::new() };
+    let place = |index: &usize| {
+        let step = &steps[*index];
+        let own = match step.vessels[..] {
+            [] => inside.vessel,
+            [own] => Some(own),
+            _ => None,
+        };
+        if own != inside.vessel {
+            inside.parts.clear();
+        }
+        (inside.step, inside.vessel) = (*index, own);
+        inside.parts.extend(step.add.iter().map(|part| (part.ingredient, taking.take(part))));
+        inside.clone()
+    };
+    walk.steps.iter().map(place).collect()
+}
+
+/// The fillings of one walk, of the steps that name one vessel.
 pub fn fillings(
     course: &Course,
     reference: &Reference,
@@ -30,26 +69,13 @@ pub fn fillings(
     walk: &Walk,
     end: End,
 ) -> Vec<Filling> {
-    let mut taking = Taking::new(course, reference, recipe, end);
-    let mut found = Vec::new();
-    let (mut vessel, mut inside) = (None, Vec::new());
-    for index in &walk.steps {
-        let step = &steps[*index];
-        let own = match step.vessels[..] {
-            [] => vessel,
-            [own] => Some(own),
-            _ => None,
-        };
-        if own != vessel {
-            inside.clear();
-        }
-        vessel = own;
-        inside.extend(step.add.iter().map(|part| (taking.take(part), is_poured(course, recipe, part.ingredient))));
-        if let (Some(vessel), false) = (vessel, step.vessels.is_empty()) {
-            found.push(Filling { step: *index, vessel, volume: room(&inside) });
-        }
-    }
-    found
+    let filled = |content: Content| {
+        let vessel = content.vessel.filter(|_| !steps[content.step].vessels.is_empty())?;
+        let parts: Vec<(Bulk, bool)> =
+            content.parts.iter().map(|(index, bulk)| (*bulk, is_poured(course, recipe, *index))).collect();
+        Some(Filling { step: content.step, vessel, volume: room(&parts) })
+    };
+    contents(course, reference, recipe, steps, walk, end).into_iter().filter_map(filled).collect()
 }
 
 fn is_poured(course: &Course, recipe: &Recipe, ingredient: usize) -> bool {

@@ -66,21 +66,43 @@ pub fn walks(steps: &[Step]) -> Vec<Walk> {
     chosen.into_iter().map(walk).collect()
 }
 
+/// The steps that whoever takes these ways leaves out: at each fork the first of the ways that it has is taken, and none
+/// left out where it has none of them.
+pub fn left_out(steps: &[Step], ways: &[String]) -> Vec<usize> {
+    let mut out = Vec::new();
+    for fork in forks(steps) {
+        let Some(taken) = ways.iter().find(|way| fork.ways.contains(way)) else { continue };
+        out.extend(fork.steps.into_iter().filter(|step| steps[*step].way.as_ref() != Some(taken)));
+    }
+    out
+}
+
+/// The way that alone takes an ingredient; none where another way or every way takes it too.
+pub fn only_way(steps: &[Step], ingredient: usize) -> Option<&str> {
+    let mut takers = steps.iter().filter(|step| step.add.iter().any(|part| part.ingredient == ingredient));
+    let way = takers.next()?.way.as_deref()?;
+    takers.all(|step| step.way.as_deref() == Some(way)).then_some(way)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::{Project, check};
 
-    /// The walks through steps that name these ways, or none.
-    fn taken(ways: &[&str]) -> Vec<(String, Vec<usize>)> {
+    /// Steps that name these ways, or none.
+    fn steps(ways: &[&str]) -> Vec<Step> {
         let step = |(index, way): (usize, &&str)| {
             let way = if way.is_empty() { String::new() } else { format!("way = \"{way}\"\n") };
             format!("## Step {index}\n\n```step\n{way}```\n\n")
         };
         let lesson = format!("# Ways\n\n{}", ways.iter().enumerate().map(step).collect::<String>());
         let project = Project::from_files([("course.toml", "title = \"Hall\""), ("01-a/lesson.md", lesson.as_str())]);
-        let course = check(&project).model;
-        walks(&course.lessons[0].steps).into_iter().map(|walk| (walk.ways.join("+"), walk.steps)).collect()
+        check(&project).model.lessons[0].steps.clone()
+    }
+
+    /// The walks through them.
+    fn taken(ways: &[&str]) -> Vec<(String, Vec<usize>)> {
+        walks(&steps(ways)).into_iter().map(|walk| (walk.ways.join("+"), walk.steps)).collect()
     }
 
     #[test]
@@ -97,6 +119,16 @@ mod tests {
             ("oven+sieve".to_owned(), vec![0, 2, 3, 5]),
         ];
         assert_eq!(taken(&["", "pan", "oven", "", "cloth", "sieve"]), expected);
+    }
+
+    #[test]
+    fn whoever_takes_a_way_leaves_the_others_out() {
+        let ways = |names: &[&str]| names.iter().map(|name| (*name).to_owned()).collect::<Vec<_>>();
+        let steps = steps(&["", "pan", "oven", "", "cloth", "sieve"]);
+        assert_eq!(left_out(&steps, &ways(&["oven"])), [1]);
+        assert_eq!(left_out(&steps, &ways(&["sieve", "pan"])), [2, 4]);
+        assert_eq!(left_out(&steps, &ways(&["oven", "pan"])), [1]);
+        assert_eq!(left_out(&steps, &ways(&["grill"])), [0; 0]);
     }
 
     #[test]

@@ -57,6 +57,12 @@ pub(super) const LENGTH: Want = Want { kinds: &[Dimension::Length], words: "a le
 pub(super) const COUNT: Want = Want { kinds: &[Dimension::Count], words: "a number of things", example: "2" };
 /// A share of something.
 pub(super) const SHARE: Want = Want { kinds: &[Dimension::Share], words: "a share", example: "1.5 % of flour" };
+/// How much of one thing to how much of another.
+pub(super) const DOSE: Want = Want {
+    kinds: &[Dimension::Mass, Dimension::Volume, Dimension::Count],
+    words: "an amount to an amount",
+    example: "2 mL per 10 L of milk",
+};
 /// Anything that can be measured.
 pub(super) const ANY: Want = Want { kinds: &[], words: "a measure", example: "2.5 cm" };
 

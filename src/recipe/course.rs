@@ -5,13 +5,13 @@ use super::model::{CardsWanted, ClassWanted, HandoutWanted, Visible, block_run};
 use super::papers::{read_address, read_cards, read_handouts};
 use super::table::{Fields, choice, list, text};
 use crate::diag::{Code, Diagnostic, Diagnostics};
-use crate::keys::{Text, parse_table, whole_file};
+use crate::keys::{Entry, Text, parse_table, whole_file};
 use crate::lesson::Run;
 use crate::quantity::Home;
 use crate::source::{FileId, Sources, Span};
 
 const COURSE: &[&str] =
-    &["title", "summary", "home", "language", "conventions", "address", "cards", "handouts", "class"];
+    &["title", "summary", "home", "language", "conventions", "address", "cards", "handouts", "class", "kitchen"];
 
 /// What the file says, and what holds where it says nothing.
 pub(super) struct CourseFile {
@@ -24,6 +24,8 @@ pub(super) struct CourseFile {
     pub address: Option<String>,
     pub cards: Option<Vec<CardsWanted>>,
     pub handouts: Option<Vec<HandoutWanted>>,
+    /// The kitchen it is taught in: read once the units are known.
+    pub kitchen: Option<Entry>,
     pub class: Option<ClassWanted>,
     pub runs: Vec<Run>,
 }
@@ -39,6 +41,7 @@ impl Default for CourseFile {
             address: None,
             cards: None,
             handouts: None,
+            kitchen: None,
             class: None,
             runs: Vec::new(),
         }
@@ -87,6 +90,7 @@ pub(super) fn read_course(sources: &Sources, file: FileId, sink: &mut Diagnostic
     course.address = fields.get("address").and_then(|entry| read_address(entry, sink));
     course.cards = fields.get("cards").map(|entry| read_cards(entry, sink));
     course.handouts = fields.get("handouts").map(|entry| read_handouts(entry, sink));
+    course.kitchen = fields.get("kitchen").cloned();
     course.class = fields.get("class").and_then(|entry| read_class(entry, sink));
     course
 }

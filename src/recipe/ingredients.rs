@@ -1,20 +1,22 @@
 //! The ingredients and equipment of a recipe block.
 
 use super::class::brought_by;
-use super::context::{COUNT, Context, LENGTH, Line, SHARE, STUFF, VOLUME};
-use super::model::{BroughtBy, Equipment, From, Ingredient, MeasureId, Owner, Visible};
+use super::context::{COUNT, Context, DOSE, LENGTH, Line, SHARE, STUFF, VOLUME, Want};
+use super::model::{BroughtBy, Diluted, Equipment, From, Ingredient, MeasureId, Owner, ShareBasis, Strength, Visible};
 use super::names::counted_in;
-use super::table::{Fields, flag, text, wrong_type};
+use super::table::{Fields, flag, table, text, wrong_type};
 use crate::diag::{Code, Diagnostic};
 use crate::lesson::{Entry, Table, Text, Value, ValueKind, trimmed};
-use crate::quantity::{Amount, Dimension, print};
+use crate::quantity::{Amount, Dimension, Exact, print};
 use crate::source::{MappedText, Span};
 
 /// Tags of what is poured, spooned or weighed.
 const NEVER_COUNTED: &[&str] =
     &["milk", "cream", "water", "vinegar", "flour", "sugar", "salt", "starch", "honey", "oil", "whey"];
 
-const INGREDIENT: &[&str] = &["amount", "share", "note", "scales", "from", "instead", "brought-by"];
+const INGREDIENT: &[&str] =
+    &["amount", "share", "note", "scales", "from", "instead", "strength", "dose", "diluted", "brought-by"];
+const DILUTED: &[&str] = &["from", "to", "with"];
 const EQUIPMENT: &[&str] = &["name", "holds", "size", "count", "shared", "brought-by"];
 
 impl Context<'_> {
@@ -32,6 +34,10 @@ impl Context<'_> {
             pantry: None,
             amount: None,
             share: None,
+            share_basis: ShareBasis::default(),
+            strength: None,
+            dose: None,
+            diluted: None,
             from: None,
             instead: None,
             brought_by: BroughtBy::Hall,
@@ -58,9 +64,15 @@ impl Context<'_> {
         if let Some(amount) = fields.required("amount", "\"9 g fine salt\"", self.sink) {
             self.ingredient_line(index, "amount", &amount.value, ingredient);
         }
-        if let Some(share) = fields.get("share") {
-            ingredient.share = self.share(index, &entry.key, &share.value);
+        if let Some(share) = fields.get("share")
+            && let Some((id, of, basis)) = self.share(index, &entry.key, &share.value)
+        {
+            ingredient.share = Some((id, of));
+            ingredient.share_basis = basis;
         }
+        ingredient.strength = fields.get("strength").and_then(|entry| self.strength(&entry.value));
+        ingredient.dose = fields.get("dose").and_then(|entry| self.dose(&ingredient.id, &entry.value));
+        ingredient.diluted = fields.get("diluted").and_then(|entry| self.diluted(&ingredient.id, entry));
         if let Some(from) = fields.get("from").and_then(|from| self.id_text("from", &from.value, "pressed-curd")) {
             let span = from.home(0..from.text.len());
             ingredient.from = Some(From { lesson: from.text.trim().to_owned(), span });
@@ -114,8 +126,8 @@ impl Context<'_> {
         print::amount(amount, self.units, self.units.style())
     }
 
-    /// `1.5 % of curd`
-    fn share(&mut self, index: usize, id: &str, value: &Value) -> Option<(MeasureId, String)> {
+    /// `1.5 % of curd`, `5 % w/v of brine`
+    fn share(&mut self, index: usize, id: &str, value: &Value) -> Option<(MeasureId, String, ShareBasis)> {
         let Line { amount, span, rest } = self.line("share", value, SHARE)?;
         if rest.text.is_empty() {
             let found = Diagnostic::new(Code::BadAmount, "the share does not say of what", span);
@@ -123,7 +135,53 @@ impl Context<'_> {
             return None;
         }
         let owner = Owner::Share { lesson: self.lesson, ingredient: index };
-        Some((self.measure(&format!("ingredients.{id}.share"), amount, span, owner), rest.text))
+        let says_of = matches!(&value.kind, ValueKind::Text(text) if text.text.contains(" of "));
+        let (of, basis) = share_basis(&rest.text, says_of);
+        Some((self.measure(&format!("ingredients.{id}.share"), amount, span, owner), of, basis))
+    }
+
+    /// `200 IMCU/mL`
+    fn strength(&mut self, value: &Value) -> Option<Strength> {
+        let text = text("strength", value, "200 IMCU/mL", self.sink)?;
+        let span = text.home(0..text.text.len());
+        let read = read_strength(&text.text);
+        if read.is_none() {
+            let message = format!("`{}` is no strength that we know", text.text);
+            let found = Diagnostic::new(Code::BadAmount, message, span);
+            self.sink.push(found.help("write units of clotting by the millilitre or the gram, such as `200 IMCU/mL`"));
+        }
+        read.map(|(imcu, per)| Strength { imcu, per, span })
+    }
+
+    /// `2 mL per 10 L of milk`
+    fn dose(&mut self, id: &str, value: &Value) -> Option<(MeasureId, String)> {
+        let Line { amount, span, rest } = self.line("dose", value, DOSE)?;
+        if amount.per.is_none() || rest.text.is_empty() {
+            let found = Diagnostic::new(Code::BadAmount, "the dose does not say for how much of what", span);
+            self.sink.push(found.help("write it like `2 mL per 10 L of milk`"));
+            return None;
+        }
+        let owner = Owner::Named { lesson: self.lesson };
+        Some((self.measure(&format!("ingredients.{id}.dose"), amount, span, owner), rest.text))
+    }
+
+    /// `{ from = "70 %", to = "40 %", with = "water" }`
+    fn diluted(&mut self, id: &str, entry: &Entry) -> Option<Diluted> {
+        let example = "{ from = \"70 %\", to = \"40 %\", with = \"water\" }";
+        let table = table("diluted", &entry.value, example, self.sink)?;
+        let fields = Fields::new(table, entry.key_span, "a dilution", DILUTED, self.sink);
+        let owner = Owner::Named { lesson: self.lesson };
+        let strength = Want { example: "40 %", words: "a strength", ..SHARE };
+        let mut read = |key: &str| {
+            let entry = fields.required(key, "\"40 %\"", self.sink)?;
+            self.measured(key, &entry.value, strength, &format!("ingredients.{id}.diluted.{key}"), owner)
+        };
+        let (from, to) = (read("from"), read("to"));
+        let with = fields
+            .required("with", "\"water\"", self.sink)
+            .and_then(|entry| self.id_text("with", &entry.value, "water"))?;
+        let span = with.home(0..with.text.len());
+        Some(Diluted { from: from?, to: to?, with: with.text.trim().to_owned(), span })
     }
 
     /// All equipment, in order.
@@ -171,6 +229,35 @@ impl Context<'_> {
     pub fn id_text<'v>(&mut self, key: &str, value: &'v Value, example: &str) -> Option<&'v Text> {
         text(key, value, example, self.sink)
     }
+}
+
+/// The number of clotting units (IMCU, the trade's unit of rennet), and whether they stand in a millilitre or a gram.
+fn read_strength(text: &str) -> Option<(Exact, Dimension)> {
+    let text = text.trim();
+    let end = text.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(text.len());
+    let imcu = Exact::parse(&text[..end]).filter(|imcu| *imcu > Exact::ZERO)?;
+    let words = text[end..].trim().to_lowercase();
+    let rest = words.strip_prefix("imcu")?.trim_start();
+    let rest = rest.strip_prefix('/').or_else(|| rest.strip_prefix("per "))?.trim();
+    match rest {
+        "ml" | "millilitre" | "milliliter" => Some((imcu, Dimension::Volume)),
+        "g" | "gram" => Some((imcu, Dimension::Mass)),
+        _ => None,
+    }
+}
+
+/// What a share is of, and how. Only of brine are there several customs.
+fn share_basis(words: &str, says_of: bool) -> (String, ShareBasis) {
+    let without =
+        |mark: &str| words.strip_prefix(mark).map(|rest| rest.trim_start().trim_start_matches("of ").to_owned());
+    if let Some(of) = without("w/v ") {
+        return (of, ShareBasis::ByVolume);
+    }
+    if let Some(of) = without("w/w ") {
+        return (of, ShareBasis::Part);
+    }
+    let unsaid = !says_of && words.trim().eq_ignore_ascii_case("brine");
+    (words.to_owned(), if unsaid { ShareBasis::Unsaid } else { ShareBasis::Part })
 }
 
 fn key_as_text(key: &str, span: Span) -> Visible {

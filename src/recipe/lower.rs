@@ -6,7 +6,8 @@ use super::course::{CourseFile, read_course};
 use super::glossary::{definition_runs, join, read_terms};
 use super::lesson::lower_lesson;
 use super::links::{Targets, fragments};
-use super::model::{Course, Lesson, Measure, Owner, Term};
+use super::model::{Course, Lesson, Measure, Owner, Place, Term};
+use super::place::read_place;
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::input::Project;
 use crate::lesson::{Heading, LessonSyntax, parse_lesson};
@@ -22,6 +23,7 @@ pub fn lower_course(project: &Project, sink: &mut Diagnostics) -> (Course, Refer
     let manner =
         Manner { home: file.home, style: Style::for_language(&file.language), conventions: file.conventions.clone() };
     let reference = Reference::load(&project.sources, manner, tables, sink);
+    let place = file.kitchen.as_ref().map_or_else(Place::default, |entry| read_place(entry, &reference, sink));
     let mut measures = fact_measures(&reference);
     let mut lessons = Vec::new();
     for (index, lesson) in project.lessons.iter().enumerate() {
@@ -38,7 +40,21 @@ pub fn lower_course(project: &Project, sink: &mut Diagnostics) -> (Course, Refer
     runs.extend(own.map_or_else(Vec::new, definition_runs));
     let CourseFile { title, summary, home, language, address, cards, handouts, class, .. } = file;
     (
-        Course { title, summary, home, language, address, cards, handouts, class, lessons, terms, measures, runs },
+        Course {
+            title,
+            summary,
+            home,
+            place,
+            language,
+            address,
+            cards,
+            handouts,
+            class,
+            lessons,
+            terms,
+            measures,
+            runs,
+        },
         reference,
     )
 }

@@ -193,6 +193,76 @@ fn the_model_says_what_the_blocks_say() {
 }
 
 #[test]
+fn a_step_names_what_it_pasteurises() {
+    let lowered = changed("hands = \"on\"\n", "hands = \"on\"\npasteurises = [\"milk\", \"egg\"]\n");
+    assert_eq!(lowered.findings(), []);
+    let claimed = &lowered.course.lessons[0].steps[0].pasteurises;
+    assert_eq!(claimed.iter().map(|one| one.ingredient).collect::<Vec<_>>(), [0, 3]);
+    assert_eq!(lowered.project.sources.text(claimed[1].span), "egg");
+    slip("hands = \"on\"\n", "hands = \"on\"\npasteurises = \"mlik\"\n", "unknown-name", "mlik");
+}
+
+#[test]
+fn a_share_says_how_it_is_to_be_understood() {
+    let basis = |share: &str| {
+        let recipe = RECIPE.replace("egg   = ", "water = \"1 L water\"\negg   = ");
+        let text = lesson(&recipe.replace("1.5 % of flatbreads", share), STEPS);
+        let lowered = lower(&[COURSE, ("01-bread/lesson.md", &text)]);
+        assert_eq!(lowered.findings(), [], "{share}");
+        let salt = &lowered.course.lessons[0].recipe.as_ref().unwrap().ingredients[2];
+        (salt.share_basis, salt.share.as_ref().unwrap().1.clone())
+    };
+    use crate::recipe::ShareBasis::{ByVolume, Part, Unsaid};
+    assert_eq!(basis("5 % of brine"), (Part, "brine".to_owned()));
+    assert_eq!(basis("5 % w/w of brine"), (Part, "brine".to_owned()));
+    assert_eq!(basis("5 % w/v of brine"), (ByVolume, "brine".to_owned()));
+    assert_eq!(basis("5 % brine"), (Unsaid, "brine".to_owned()));
+}
+
+#[test]
+fn a_dose_and_a_strength_are_read() {
+    let with = |keys: &str| {
+        changed("salt  = { amount = \"9 g fine salt\"", &format!("salt  = {{ amount = \"9 g fine salt\", {keys}"))
+    };
+    let lowered = with("dose = \"2.25 g per litre of milk\", strength = \"1000 IMCU per g\"");
+    assert_eq!(lowered.findings(), []);
+    let salt = &lowered.course.lessons[0].recipe.as_ref().unwrap().ingredients[2];
+    let strength = salt.strength.unwrap();
+    assert_eq!((strength.imcu, strength.per), (Exact::whole(1000), Dimension::Mass));
+    assert_eq!(salt.dose.as_ref().unwrap().1, "milk");
+    let dose = lowered.measure("bread.ingredients.salt.dose");
+    assert_eq!(dose.amount.per.unwrap().quantity.base(), Exact::whole(1000));
+    assert_eq!(with("dose = \"2 g of milk\"").findings(), [("bad-amount", "2 g")]);
+    assert_eq!(with("strength = \"single\"").findings(), [("bad-amount", "single")]);
+}
+
+#[test]
+fn a_dilution_is_read() {
+    let with = |keys: &str| changed("lemon = { amount", &format!("lemon = {{ diluted = {keys}, amount"));
+    let lowered = with("{ from = \"70 %\", to = \"40 %\", with = \"water\" }");
+    assert_eq!(lowered.findings(), []);
+    let diluted = lowered.course.lessons[0].recipe.as_ref().unwrap().ingredients[1].diluted.clone().unwrap();
+    assert_eq!(
+        (diluted.with.as_str(), lowered.course.measure(diluted.to).path.as_str()),
+        ("water", "bread.ingredients.lemon.diluted.to")
+    );
+    assert_eq!(with("{ from = \"70 g\", to = \"40 %\", with = \"water\" }").findings(), [("wrong-kind", "70 g")]);
+    assert_eq!(with("{ from = \"70 %\", to = \"40 %\" }").findings(), [("missing-key", "diluted")]);
+}
+
+#[test]
+fn a_kit_is_read() {
+    let with = |kit: &str| changed("scale-by = \"milk\"", &format!("scale-by = \"milk\"\nkit = {kit}"));
+    let lowered = with("{ batches = 4, packs = { salt = \"40 g\", egg = 8 } }");
+    assert_eq!(lowered.findings(), []);
+    let kit = lowered.course.lessons[0].recipe.as_ref().unwrap().kit.clone().unwrap();
+    assert_eq!(kit.packs.iter().map(|(item, _)| *item).collect::<Vec<_>>(), [2, 3]);
+    assert_eq!(lowered.measure("bread.kit.batches").amount.low.quantity.base(), Exact::whole(4));
+    assert_eq!(with("{ batches = 4, packs = { slat = \"40 g\" } }").findings(), [("unknown-name", "slat")]);
+    assert_eq!(with("{ packs = { salt = \"40 g\" } }").findings(), [("missing-key", "kit")]);
+}
+
+#[test]
 fn texts_of_blocks_stand_among_the_others_in_order() {
     let lowered = lower(&[COURSE, ("01-bread/lesson.md", &lesson(RECIPE, STEPS))]);
     let runs = &lowered.course.lessons[0].runs;
@@ -488,6 +558,23 @@ fn course_settings_are_checked() {
         (vec![], crate::quantity::Home::Uk, "en-GB")
     );
     assert_eq!(lower(&[("01-bread/lesson.md", &text)]).findings(), [("missing-key", "")]);
+}
+
+#[test]
+fn the_kitchen_is_read_and_what_it_leaves_out_is_as_usual() {
+    let text = lesson(RECIPE, STEPS);
+    let kitchen = |lines: &str| {
+        lower(&[("course.toml", &format!("title = \"Hall\"\n[kitchen]\n{lines}\n")), ("01-bread/lesson.md", &text)])
+    };
+    let lowered = kitchen("hob = \"1500 W\"\nreaches-the-pot = \"85 %\"\naltitude = \"900 m\"\nfridge = \"4 °C\"");
+    assert_eq!(lowered.findings(), []);
+    let place = lowered.course.place;
+    assert_eq!((place.watts, place.reaches_the_pot), (Exact::whole(1500), Exact::new(85, 100)));
+    let rest = (place.metres, place.room, place.fridge);
+    assert_eq!(rest, (Exact::whole(900), Exact::whole(20), Exact::whole(4)));
+    assert_eq!(kitchen("hob = \"2 kg\"").findings(), [("wrong-kind", "2 kg")]);
+    assert_eq!(kitchen("hobb = \"2 kW\"").findings(), [("unknown-key", "hobb")]);
+    assert_eq!(kitchen("reaches-the-pot = \"140 %\"").findings(), [("bad-amount", "140 %")]);
 }
 
 #[test]

@@ -14,6 +14,7 @@ mod model;
 mod names;
 mod papers;
 mod parts;
+mod place;
 mod step;
 mod sum;
 mod table;
@@ -21,8 +22,9 @@ mod yields;
 
 pub use lower::lower_course;
 pub use model::{
-    Aside, BroughtBy, CardsWanted, ClassWanted, Course, Equipment, From, HandoutWanted, Ingredient, Keeping, Leftover,
-    Lesson, Measure, MeasureId, Owner, Part, PartAmount, Product, Recipe, Rescue, Spoken, Step, Stretch, Term, Visible,
+    Aside, BroughtBy, CardsWanted, ClassWanted, Course, Diluted, Equipment, From, HandoutWanted, Ingredient, Keeping,
+    Kit, Leftover, Lesson, Measure, MeasureId, Owner, Part, PartAmount, Pasteurised, Place, Product, Recipe, Rescue,
+    ShareBasis, Spoken, Step, Strength, Stretch, Term, Visible,
 };
 pub(crate) use names::counted_in;
 pub use papers::batches;

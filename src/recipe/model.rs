@@ -6,7 +6,7 @@
 use super::sum::Sum;
 use crate::lesson::captions::{Captions, Seconds};
 use crate::lesson::{BodyItem, Heading, Run, RunPlace};
-use crate::quantity::{Amount, Exact, Home};
+use crate::quantity::{Amount, Dimension, Exact, Home};
 use crate::source::{FileId, MappedText, Span};
 use std::collections::BTreeMap;
 use std::ops::Range;
@@ -66,6 +66,11 @@ pub enum Owner {
         lesson: usize,
         /// Which.
         equipment: usize,
+    },
+    /// The share of what goes in that is lost.
+    Loss {
+        /// The lesson.
+        lesson: usize,
     },
     /// How long something keeps, or how cold.
     Keeping {
@@ -128,6 +133,7 @@ impl Owner {
             | Owner::Equipment { lesson, .. }
             | Owner::Keeping { lesson }
             | Owner::Session { lesson }
+            | Owner::Loss { lesson }
             | Owner::Named { lesson }
             | Owner::Sum { lesson, .. }
             | Owner::Part { lesson, .. }
@@ -149,6 +155,8 @@ pub struct Course {
     pub summary: Option<Visible>,
     /// Where its author teaches.
     pub home: Home,
+    /// The kitchen it is taught in.
+    pub place: Place,
     /// Language tag, such as `en-GB`.
     pub language: String,
     /// Where its pages can be reached on the web: codes on paper lead there. Ends in `/`.
@@ -174,6 +182,21 @@ impl Course {
     pub fn measure(&self, id: MeasureId) -> &Measure {
         &self.measures[id.0 as usize]
     }
+}
+
+/// The kitchen that a course is taught in, as far as sums about heat need it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Place {
+    /// Power of the hob, in watts.
+    pub watts: Exact,
+    /// The part of that power that reaches what is in the pot.
+    pub reaches_the_pot: Exact,
+    /// Height above the sea, in metres.
+    pub metres: Exact,
+    /// How warm the room is, in °C.
+    pub room: Exact,
+    /// How cold the fridge is, in °C.
+    pub fridge: Exact,
 }
 
 /// A class that a plan is made for.
@@ -212,6 +235,8 @@ pub struct HandoutWanted {
     pub degrees: Option<String>,
     /// `weigh` or `spoon`.
     pub measure: Option<String>,
+    /// The ways that are taken.
+    pub ways: Vec<String>,
 }
 
 /// A set of cards that is published of each lesson. The words are those that `course.toml` may use.
@@ -231,6 +256,8 @@ pub struct CardsWanted {
     pub degrees: Option<String>,
     /// `weigh` or `spoon`.
     pub measure: Option<String>,
+    /// The ways that are taken.
+    pub ways: Vec<String>,
 }
 
 /// A lesson.
@@ -334,6 +361,17 @@ pub struct Recipe {
     pub equipment: Vec<Equipment>,
     /// Any other named measure of the whole lesson.
     pub measures: BTreeMap<String, MeasureId>,
+    /// The kit that goes to a student.
+    pub kit: Option<Kit>,
+}
+
+/// What is packed for a student, and for how many batches it is enough.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Kit {
+    /// How many batches.
+    pub batches: MeasureId,
+    /// Ingredients, and how much of each is packed.
+    pub packs: Vec<(usize, MeasureId)>,
 }
 
 /// An ingredient of a recipe.
@@ -353,12 +391,65 @@ pub struct Ingredient {
     pub amount: Option<MeasureId>,
     /// Its share, and of what: `1.5 % of curd`.
     pub share: Option<(MeasureId, String)>,
+    /// How that share is to be understood.
+    pub share_basis: ShareBasis,
+    /// How strong it is: rennet.
+    pub strength: Option<Strength>,
+    /// How much of it goes to how much of another ingredient, and its name: `2 mL per 10 L of milk`.
+    pub dose: Option<(MeasureId, String)>,
+    /// From what strength to what it is diluted here, and with what.
+    pub diluted: Option<Diluted>,
     /// Who brings it.
     pub brought_by: BroughtBy,
     /// The earlier lesson that leaves it over.
     pub from: Option<From>,
     /// What to take instead, for whoever lacks what the earlier lesson leaves.
     pub instead: Option<Visible>,
+}
+
+impl Ingredient {
+    /// What is said of it beside its amount: its share, its dose, its strengths.
+    pub fn said(&self) -> impl Iterator<Item = MeasureId> {
+        let pairs = [self.share.as_ref(), self.dose.as_ref()];
+        let strengths = self.diluted.iter().flat_map(|diluted| [diluted.from, diluted.to]);
+        pairs.into_iter().flatten().map(|(id, _)| *id).chain(strengths)
+    }
+}
+
+/// A strong solution that is made weaker.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Diluted {
+    /// Its strength.
+    pub from: MeasureId,
+    /// The strength wanted.
+    pub to: MeasureId,
+    /// The ingredient that it is diluted with, as its author named it.
+    pub with: String,
+    /// Where that is named.
+    pub span: Span,
+}
+
+/// How much rennet does, in the trade's units of clotting.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Strength {
+    /// Units (IMCU) in a millilitre or a gram.
+    pub imcu: Exact,
+    /// Volume or mass.
+    pub per: Dimension,
+    /// Where it is written.
+    pub span: Span,
+}
+
+/// How a share is to be understood.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum ShareBasis {
+    /// A part of what it names, by weight or as both are measured: `2 % of flour`, `5 % w/w of brine`.
+    #[default]
+    Part,
+    /// Grams in 100 mL made up: `5 % w/v of brine`.
+    ByVolume,
+    /// Not said: `5 % brine`.
+    Unsaid,
 }
 
 /// The lesson that leaves an ingredient over, as the author named it.
@@ -447,6 +538,8 @@ pub struct Step {
     pub lasts: Option<MeasureId>,
     /// Time it usually takes.
     pub takes: Option<MeasureId>,
+    /// What it pasteurises, as its author claims.
+    pub pasteurises: Vec<Pasteurised>,
     /// Whether hands are busy.
     pub hands_on: Option<bool>,
     /// Whether it is done at home, after the class: it takes no time of the session.
@@ -477,6 +570,15 @@ pub struct Part {
     /// How much of it.
     pub amount: PartAmount,
     /// Where the author wrote it.
+    pub span: Span,
+}
+
+/// An ingredient of which a step claims a legal hold.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Pasteurised {
+    /// Which ingredient.
+    pub ingredient: usize,
+    /// Where the author named it.
     pub span: Span,
 }
 

@@ -1,14 +1,14 @@
 //! What `course.toml` says of paper: where the site can be reached, and which cards are published.
 
 use super::model::{CardsWanted, HandoutWanted};
-use super::table::{Fields, choice, list, table, text};
+use super::table::{Fields, choice, list, one_or_more, table, text};
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::keys::{Entry, Value};
 use crate::quantity::Exact;
 
-const CARDS: &[&str] = &["paper", "sheet", "edge", "scale", "units", "degrees", "measure"];
+const CARDS: &[&str] = &["paper", "sheet", "edge", "scale", "units", "degrees", "measure", "way"];
 
-const HANDOUTS: &[&str] = &["paper", "columns", "scale", "units", "degrees", "measure"];
+const HANDOUTS: &[&str] = &["paper", "columns", "scale", "units", "degrees", "measure", "way"];
 
 /// An example of the other key.
 const EXAMPLE_HANDOUTS: &str = "[{ paper = \"a4\", columns = \"2\" }]";
@@ -53,7 +53,8 @@ fn read_set(item: &Value, sink: &mut Diagnostics) -> Option<CardsWanted> {
     let degrees = word("degrees", &["c", "f", "both"]);
     let measure = word("measure", &["weigh", "spoon"]);
     let scale = fields.get("scale").and_then(|entry| read_scale(entry, sink)).unwrap_or(Exact::ONE);
-    Some(CardsWanted { paper, sheet, edge, scale, units, degrees, measure })
+    let ways = read_ways(&fields, sink);
+    Some(CardsWanted { paper, sheet, edge, scale, units, degrees, measure, ways })
 }
 
 /// The handouts that are published.
@@ -76,7 +77,14 @@ fn read_handout(item: &Value, sink: &mut Diagnostics) -> Option<HandoutWanted> {
     let degrees = word("degrees", &["c", "f", "both"]);
     let measure = word("measure", &["weigh", "spoon"]);
     let scale = fields.get("scale").and_then(|entry| read_scale(entry, sink)).unwrap_or(Exact::ONE);
-    Some(HandoutWanted { paper, columns, scale, units, degrees, measure })
+    let ways = read_ways(&fields, sink);
+    Some(HandoutWanted { paper, columns, scale, units, degrees, measure, ways })
+}
+
+/// `way = "oven"`, or several in a list.
+fn read_ways(fields: &Fields<'_>, sink: &mut Diagnostics) -> Vec<String> {
+    let items = fields.get("way").map_or(&[][..], |entry| one_or_more(&entry.value));
+    items.iter().filter_map(|item| text("way", item, "oven", sink).map(|way| way.text.trim().to_owned())).collect()
 }
 
 fn read_scale(entry: &Entry, sink: &mut Diagnostics) -> Option<Exact> {

@@ -1,7 +1,7 @@
 //! Step and rescue blocks.
 
 use super::context::{ANY, Context, TEMPERATURE, TIME};
-use super::model::{Ingredient, Owner, Rescue, Step};
+use super::model::{Ingredient, Owner, Pasteurised, Rescue, Step};
 use super::names::{Named, Names};
 use super::parts::At;
 use super::table::{Fields, choice, one_or_more, table, text, wrong_type};
@@ -12,8 +12,23 @@ use crate::source::{MappedText, Span};
 use std::collections::BTreeMap;
 
 const STEP: &[&str] = &[
-    "id", "add", "in", "to", "at", "from", "for", "takes", "hands", "until", "measures", "way", "while", "after",
-    "heard-at", "at-home",
+    "id",
+    "add",
+    "in",
+    "to",
+    "at",
+    "from",
+    "for",
+    "takes",
+    "hands",
+    "until",
+    "measures",
+    "way",
+    "while",
+    "after",
+    "heard-at",
+    "at-home",
+    "pasteurises",
 ];
 const RESCUE: &[&str] = &["sign", "do"];
 const MEASURE: &[&str] = &["amount", "scales"];
@@ -94,6 +109,7 @@ impl Context<'_> {
             from,
             lasts,
             takes,
+            pasteurises: fields.get("pasteurises").map_or_else(Vec::new, |entry| self.pasteurised(entry, names)),
             hands_on: fields
                 .get("hands")
                 .and_then(|entry| choice("hands", &entry.value, &["on", "off"], self.sink).map(|hands| hands == "on")),
@@ -138,6 +154,19 @@ impl Context<'_> {
             .filter_map(|item| {
                 let name = self.id_text("in", item, "pot")?;
                 self.look_up(name, "equipment", &names.equipment, names.sure_of_equipment)
+            })
+            .collect()
+    }
+
+    /// What a step claims to pasteurise.
+    fn pasteurised(&mut self, entry: &Entry, names: &Names) -> Vec<Pasteurised> {
+        let items = one_or_more(&entry.value).iter();
+        items
+            .filter_map(|item| {
+                let name = self.id_text("pasteurises", item, "milk")?;
+                let span = name.home(0..name.text.len());
+                let ingredient = self.look_up(name, "ingredient", &names.ingredients, names.sure_of_ingredients)?;
+                Some(Pasteurised { ingredient, span })
             })
             .collect()
     }

@@ -1,13 +1,14 @@
 //! What a recipe makes, leaves and how long it keeps; and the recipe block as a whole.
 
 use super::context::{COUNT, Context, Line, SHARE, STUFF, TEMPERATURE, TIME, Want};
-use super::model::{Ingredient, Keeping, Leftover, MeasureId, Owner, Product, Recipe, Visible};
+use super::model::{Ingredient, Keeping, Kit, Leftover, MeasureId, Owner, Product, Recipe, Visible};
 use super::names::{Named, Names, same_thing};
 use super::table::{Fields, list, table};
 use crate::diag::{Code, Confidence, Diagnostic};
 use crate::lesson::near::nearest;
 use crate::lesson::{Entry, Table, Text, TypedBlock, Value, ValueKind, slice};
 use crate::quantity::Exact;
+use crate::source::MappedText;
 use std::collections::BTreeMap;
 
 const RECIPE: &[&str] = &[
@@ -21,7 +22,9 @@ const RECIPE: &[&str] = &[
     "ingredients",
     "equipment",
     "measures",
+    "kit",
 ];
+const KIT: &[&str] = &["batches", "packs"];
 const KEEPS: &[&str] = &["what", "where", "for", "at"];
 
 impl Context<'_> {
@@ -77,7 +80,9 @@ impl Context<'_> {
         let owner = Owner::Named { lesson: self.lesson };
         let measures =
             fields.get("measures").map_or_else(BTreeMap::new, |entry| self.own_measures(entry, "measures", owner));
+        let kit = fields.get("kit").and_then(|entry| self.kit(entry, names));
         Recipe {
+            kit,
             span: block.name_span,
             makes,
             leaves,
@@ -90,6 +95,29 @@ impl Context<'_> {
             equipment: pieces,
             measures,
         }
+    }
+
+    /// `{ batches = 4, packs = { salt = "40 g" } }`
+    fn kit(&mut self, entry: &Entry, names: &Names) -> Option<Kit> {
+        let example = "{ batches = 4, packs = { salt = \"40 g\" } }";
+        let kit = table("kit", &entry.value, example, self.sink)?;
+        let fields = Fields::new(kit, entry.key_span, "a kit", KIT, self.sink);
+        let owner = Owner::Named { lesson: self.lesson };
+        let batches = fields
+            .required("batches", "4", self.sink)
+            .and_then(|entry| self.measured("batches", &entry.value, COUNT, "kit.batches", owner));
+        let packs = fields
+            .required("packs", "{ salt = \"40 g\" }", self.sink)
+            .and_then(|entry| table("packs", &entry.value, "{ salt = \"40 g\" }", self.sink));
+        let mut packed = Vec::new();
+        for entry in packs.map_or(&[][..], |packs| &packs.entries) {
+            let mut id = MappedText::new(entry.key_span.file);
+            id.push(&entry.key, entry.key_span.range());
+            let found = self.look_up(&id, "ingredient", &names.ingredients, names.sure_of_ingredients);
+            let amount = self.measured(&entry.key, &entry.value, STUFF, &format!("kit.packs.{}", entry.key), owner);
+            packed.extend(found.zip(amount));
+        }
+        Some(Kit { batches: batches?, packs: packed })
     }
 
     /// How many students work on one batch: one at least.
@@ -118,7 +146,7 @@ impl Context<'_> {
     /// `3–10 % steam, and what clings to the cloth`
     fn loses(&mut self, entry: &Entry) -> Option<(MeasureId, Option<Visible>)> {
         let Line { amount, span, rest } = self.line("loses", &entry.value, SHARE)?;
-        let id = self.measure("loses", amount, span, Owner::Named { lesson: self.lesson });
+        let id = self.measure("loses", amount, span, Owner::Loss { lesson: self.lesson });
         let words = (!rest.text.is_empty()).then(|| self.visible(&rest, None));
         Some((id, words))
     }
@@ -203,12 +231,26 @@ impl Context<'_> {
             let known = names
                 .iter()
                 .any(|name| same_thing(name, of) || name.split_whitespace().any(|word| same_thing(word, of)));
-            if known {
+            if known || self.is_sum(of, ingredients) {
                 continue;
             }
             if let Some(words) = share_words(&entry.value, of) {
                 self.unknown(&words, "names no", &names);
             }
+        }
+    }
+
+    /// Whether a base is what several ingredients make together.
+    fn is_sum(&self, of: &str, ingredients: &[Ingredient]) -> bool {
+        let tagged = |tags: &[&str]| {
+            let rows = ingredients.iter().filter_map(|thing| thing.pantry).map(|row| self.pantry.get(row));
+            rows.into_iter().any(|entry| entry.tags.iter().any(|tag| tags.contains(&tag.as_str())))
+        };
+        match of.trim_start_matches("the ") {
+            "flour" | "dough" => tagged(&["flour"]),
+            "brine" => tagged(&["water", "whey"]),
+            "water" => tagged(&["water"]),
+            _ => false,
         }
     }
 

@@ -3,7 +3,7 @@
 use super::Cx;
 use super::live::Page;
 use super::recipe_view::packed;
-use crate::kitchen::{LiveData, ROOM, live_number, live_ticks, vessels, walks};
+use crate::kitchen::{LiveData, ROOM, forks, live_number, live_ticks, vessels, walks};
 use crate::quantity::{Dimension, Exact};
 use crate::recipe::{Lesson, MeasureId, Recipe};
 use serde_json::{Value, json};
@@ -22,8 +22,23 @@ pub(super) fn live_json(page: &Page<'_>, lesson: &Lesson) -> Option<String> {
         live.insert("within".to_owned(), json!([low.to_string(), high.to_string()]));
     }
     let heats = lesson.steps.iter().filter(|step| step.to.is_some() && step.takes.is_some());
-    live.insert("heats".to_owned(), heats.map(|step| json!(step.title)).collect());
-    Some(with_short_numbers(&Value::Object(live).to_string()).replace('<', "\\u003c"))
+    live.insert("heats".to_owned(), heats.map(|step| json!(format!("“{}”", step.title))).collect());
+    let forks: Vec<Value> = forks(&lesson.steps).into_iter().map(|fork| json!(fork.ways)).collect();
+    if !forks.is_empty() {
+        live.insert("forks".to_owned(), forks.into());
+    }
+    let json = with_short_numbers(&Value::Object(live).to_string());
+    Some(with_short_titles(&json, lesson).replace('<', "\\u003c"))
+}
+
+/// JSON with `“#3”` for the title of the fourth step: the script reads it from the list of steps.
+fn with_short_titles(json: &str, lesson: &Lesson) -> String {
+    if lesson.steps.len() < 2 || json.contains('#') {
+        return json.to_owned();
+    }
+    let plain = |title: &str| !title.contains(['"', '\\', '“', '”']);
+    let titles = lesson.steps.iter().enumerate().filter(|(_, step)| plain(&step.title));
+    titles.fold(json.to_owned(), |json, (at, step)| json.replace(&format!("“{}”", step.title), &format!("“#{at}”")))
 }
 
 /// JSON with `3e5` for `300000`, which is the same number to whoever reads it: none is larger than a script holds exactly.

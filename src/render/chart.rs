@@ -80,15 +80,32 @@ pub(crate) fn chart(cx: &Cx<'_>, lesson: &Lesson, plan: &Plan, ways: &[String], 
     let bars = plan.slots.len() as f32 * ROW;
     let legs = curve(cx.course, cx.reference, lesson, plan, |id| is_oven(cx, id));
     let curve = if legs.len() < 2 { 0.0 } else { draw_curve(cx, &legs, &axis, bars, &mut shapes) };
-    let height = bars + curve + 1.5 * TYPE;
-    let legend = "filled: hands on; hollow: hands off; thin: may take longer";
-    shapes.push(Shape::Text { x: 0.0, y: height - 3.0, text: legend.to_owned(), at_end: false, moment: None });
+    let mut height = bars + curve;
+    for text in legend(width) {
+        height += 1.3 * TYPE;
+        shapes.push(Shape::Text { x: 0.0, y: height - 3.0, text, at_end: false, moment: None });
+    }
     Some(Chart { width, height, shapes, told: told(plan), ways: ways.to_vec() })
+}
+
+/// What the bars mean, in lines no longer than the chart is wide.
+fn legend(width: f32) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for part in ["filled: hands on", "hollow: hands off", "thin: may take longer"] {
+        match lines.last_mut() {
+            Some(line) if (line.len() + part.len()) as f32 * LETTER * TYPE < width => {
+                line.push_str(&format!("; {part}"));
+            }
+            _ => lines.push(part.to_owned()),
+        }
+    }
+    lines
 }
 
 /// A title that leaves room for the moments.
 fn shortened(title: &str, width: f32) -> String {
-    let letters = ((width - MOMENTS) / (LETTER * TYPE)) as usize;
+    // Some faces are wide, and a title may have wide letters.
+    let letters = ((width - MOMENTS) / (1.15 * LETTER * TYPE)) as usize;
     if title.chars().count() <= letters {
         return title.to_owned();
     }

@@ -16,7 +16,7 @@ use super::view::{
     BlockView, CourseView, GaugeView, HeadView, KeepView, LessonBody, LessonView, LossView, PageView, PartView,
     SectionView, StepLinkView, StepView,
 };
-use crate::kitchen::LiveData;
+use crate::kitchen::{LiveData, claim, hold_words, reckoned};
 use crate::recipe::{Lesson, Step};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -82,7 +82,7 @@ impl<'a> Builder<'a> {
         let title_html = self.writer.flow_quietly(&title);
         let summary_html = lesson.summary.as_ref().map(|summary| self.writer.visible_quietly(summary));
         let learn_html = lesson.learn.iter().map(|text| self.writer.visible_quietly(text)).collect();
-        let recipe_lists = recipe.map(|recipe| recipe_view(cx, recipe, &mut self.writer));
+        let recipe_lists = recipe.map(|recipe| recipe_view(cx, recipe, &lesson.steps, &mut self.writer));
         let loses = recipe.and_then(|recipe| recipe.loses.as_ref()).map(|(id, words)| LossView {
             amount: amount_view(cx, *id),
             words_html: words.as_ref().map(|words| self.writer.visible_quietly(words)),
@@ -196,6 +196,8 @@ impl<'a> Builder<'a> {
             goes_in,
             measures: named_views(cx, &step.measures),
             vessels_html,
+            reckoned: reckoned(cx.course, cx.reference, lesson, index).map(|one| one.in_words(cx.course)),
+            pasteurises: pasteurised_words(cx, lesson, index),
             hands: step.hands_on.map(|on| if on { "on" } else { "off" }),
             sign_html,
             way: step.way.clone(),
@@ -252,4 +254,14 @@ pub(super) fn gauges(cx: &Page<'_>, step: &Step) -> Vec<GaugeView> {
             amount: amount_view(cx, id),
         })
         .collect()
+}
+
+/// The legal hold that a step claims to meet, and does.
+pub(super) fn pasteurised_words(cx: &Page<'_>, lesson: &Lesson, index: usize) -> Option<String> {
+    let recipe = lesson.recipe.as_ref()?;
+    let hold = claim(cx.course, cx.reference, recipe, &lesson.steps, index)?.met?;
+    let claims = &lesson.steps[index].pasteurises;
+    let names: Vec<&str> = claims.iter().map(|one| recipe.ingredients[one.ingredient].name.as_str()).collect();
+    let source = cx.reference.source_title(&hold.source);
+    Some(format!("{}, held at {} ({source})", names.join(", "), hold_words(hold)))
 }

@@ -29,7 +29,7 @@ impl LessonPlan {
 
     /// What the page shows; nothing where no step says how long it takes.
     pub(super) fn view(&self, cx: &Cx<'_>, lesson: &Lesson) -> Option<PlanView> {
-        let view = |chart: Chart| ChartView { ways: chart.ways.join(", "), svg_html: chart.to_svg(), told: chart.told };
+        let view = |chart: Chart| ChartView { ways: chart.ways.join("."), svg_html: chart.to_svg(), told: chart.told };
         let charts: Vec<ChartView> = self.charts(cx, lesson, WIDTH).into_iter().map(view).collect();
         (!charts.is_empty()).then_some(PlanView { charts })
     }

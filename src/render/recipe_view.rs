@@ -9,9 +9,9 @@ use super::markdown::Writer;
 use super::view::{
     AmountView, EquipmentView, GoesInView, IngredientView, LeavesView, LessonNameView, NamedView, RecipeView, ShareView,
 };
-use crate::kitchen::{Source, accounts};
-use crate::quantity::{Amount, Dimension, Exact};
-use crate::recipe::{Ingredient, Lesson, MeasureId, Owner, Part, PartAmount, Recipe};
+use crate::kitchen::{Source, accounts, only_way};
+use crate::quantity::{Amount, Dimension, Exact, print};
+use crate::recipe::{Ingredient, Lesson, MeasureId, Owner, Part, PartAmount, Recipe, ShareBasis, Step};
 use std::collections::BTreeMap;
 
 /// A measure of the model.
@@ -141,8 +141,10 @@ pub(super) fn from_lesson(cx: &Cx<'_>, ingredient: &Ingredient) -> Option<Lesson
 }
 
 /// The lists of a recipe.
-pub(super) fn recipe_view(cx: &Page<'_>, recipe: &Recipe, writer: &mut Writer<'_>) -> RecipeView {
-    let ingredients = recipe.ingredients.iter().map(|one| ingredient_view(cx, one, writer)).collect();
+pub(super) fn recipe_view(cx: &Page<'_>, recipe: &Recipe, steps: &[Step], writer: &mut Writer<'_>) -> RecipeView {
+    let ingredients = recipe.ingredients.iter().enumerate();
+    let ingredients =
+        ingredients.map(|(index, one)| ingredient_view(cx, one, only_way(steps, index), writer)).collect();
     let equipment = recipe
         .equipment
         .iter()
@@ -154,7 +156,15 @@ pub(super) fn recipe_view(cx: &Page<'_>, recipe: &Recipe, writer: &mut Writer<'_
         })
         .collect();
     let allergens = allergens::of_recipe(recipe, cx.reference, cx.course.home);
-    RecipeView { ingredients, equipment, measures: named_views(cx, &recipe.measures), allergens }
+    let mut measures = named_views(cx, &recipe.measures);
+    if let Some(kit) = &recipe.kit {
+        measures.push(NamedView { amount: amount_view(cx, kit.batches), name: "batches in the kit".to_owned() });
+        measures.extend(kit.packs.iter().map(|(item, id)| NamedView {
+            amount: amount_view(cx, *id),
+            name: format!("{} in the kit", recipe.ingredients[*item].name),
+        }));
+    }
+    RecipeView { ingredients, equipment, measures, allergens }
 }
 
 /// How much of an ingredient the recipe takes.
@@ -162,7 +172,12 @@ pub(super) fn ingredient_amount(cx: &Page<'_>, ingredient: &Ingredient) -> Optio
     ingredient.amount.map(|id| amount_of(cx, id, thing(cx, ingredient)))
 }
 
-fn ingredient_view(cx: &Page<'_>, ingredient: &Ingredient, writer: &mut Writer<'_>) -> IngredientView {
+fn ingredient_view(
+    cx: &Page<'_>,
+    ingredient: &Ingredient,
+    way: Option<&str>,
+    writer: &mut Writer<'_>,
+) -> IngredientView {
     let entry = ingredient.pantry.map(|index| cx.reference.pantry.get(index));
     IngredientView {
         id: ingredient.id.clone(),
@@ -172,16 +187,45 @@ fn ingredient_view(cx: &Page<'_>, ingredient: &Ingredient, writer: &mut Writer<'
         share: ingredient
             .share
             .as_ref()
-            .map(|(id, of)| ShareView { amount: amount_view(cx, *id), of: thing_name(of).to_owned() }),
+            .map(|(id, _)| ShareView { amount: amount_view(cx, *id), of: share_of(ingredient) }),
+        more: more_words(cx, ingredient),
         from: from_lesson(cx, ingredient),
+        way: way.map(str::to_owned),
         instead_html: ingredient.instead.as_ref().map(|words| writer.visible_quietly(words)),
         allergens: entry.map_or(Vec::new(), |entry| allergens::of_entry(entry, cx.course.home)),
     }
 }
 
-/// `curd` of `1.5 % of curd`.
-pub(super) fn thing_name(of: &str) -> &str {
-    of.trim().trim_start_matches("of ")
+/// What else is said of an ingredient: `200 IMCU/mL`, `2 mL per 10 L of milk`.
+pub(super) fn more_words(cx: &Page<'_>, ingredient: &Ingredient) -> Vec<String> {
+    let units = &cx.reference.units;
+    let strength = ingredient.strength.map(|strength| {
+        let unit = if strength.per == Dimension::Mass { "g" } else { "mL" };
+        format!("{}\u{a0}IMCU/{unit}", units.style().rounded(strength.imcu, 1))
+    });
+    let dose = ingredient.dose.as_ref().map(|(id, of)| {
+        let amount = &cx.course.measure(*id).amount;
+        let each = amount.per.map_or(String::new(), |per| {
+            let count = print::value_in(per.quantity.base(), per.unit, false, units, units.style());
+            format!(" per {count}")
+        });
+        format!("{}{each} of {of}", print::amount(amount, units, units.style()))
+    });
+    let diluted = ingredient.diluted.as_ref().map(|diluted| {
+        let strength = |id| print::amount(&cx.course.measure(id).amount, units, units.style());
+        format!("from {} to {}, with {}", strength(diluted.from), strength(diluted.to), diluted.with)
+    });
+    strength.into_iter().chain(dose).chain(diluted).collect()
+}
+
+/// `curd` of `1.5 % of curd`; of brine also how.
+pub(super) fn share_of(ingredient: &Ingredient) -> String {
+    let of = ingredient.share.as_ref().map_or("", |(_, of)| of.trim().trim_start_matches("of "));
+    match ingredient.share_basis {
+        ShareBasis::ByVolume => format!("{of}, grams in 100\u{a0}mL made up"),
+        ShareBasis::Part if of == "brine" => format!("{of}, by weight"),
+        ShareBasis::Part | ShareBasis::Unsaid => of.to_owned(),
+    }
 }
 
 /// What goes in at a step, with the amount worked out where the author named a part.

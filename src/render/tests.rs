@@ -92,6 +92,7 @@ impl Made {
             title: "Hall & <sons>".to_owned(),
             summary: None,
             home,
+            place: Default::default(),
             language: "en-GB".to_owned(),
             address: None,
             cards: None,
@@ -294,6 +295,7 @@ fn step(id: &str, title: &str, heading: usize, file: FileId) -> Step {
         from: None,
         lasts: None,
         takes: None,
+        pasteurises: Vec::new(),
         hands_on: None,
         at_home: false,
         until: None,
@@ -346,6 +348,10 @@ fn recipe(made: &mut Made, file: FileId) -> Recipe {
     ]
     .map(|(path, text)| made.measure(path, text));
     let ingredient = |id: &str, name: &str, amount| Ingredient {
+        share_basis: Default::default(),
+        strength: None,
+        dose: None,
+        diluted: None,
         id: id.to_owned(),
         id_span: Span::new(file, 0..0),
         name: name.to_owned(),
@@ -378,6 +384,7 @@ fn recipe(made: &mut Made, file: FileId) -> Recipe {
             brought_by: BroughtBy::Hall,
             shared: false,
         }],
+        kit: None,
         measures: BTreeMap::new(),
     }
 }

@@ -213,10 +213,14 @@ pub(super) struct IngredientView {
     pub amount: Option<AmountView>,
     pub note_html: Option<String>,
     pub share: Option<ShareView>,
+    /// Its strength and its dose, in words.
+    pub more: Vec<String>,
     /// The lesson that leaves it over.
     pub from: Option<LessonNameView>,
     /// What to take instead.
     pub instead_html: Option<String>,
+    /// The way that alone takes it.
+    pub way: Option<String>,
     pub allergens: Vec<String>,
 }
 
@@ -320,6 +324,10 @@ pub(super) struct StepView {
     pub measures: Vec<NamedView>,
     /// Names of the equipment, with markup.
     pub vessels_html: Vec<String>,
+    /// What warming takes by reckoning, and what was taken for granted.
+    pub reckoned: Option<String>,
+    /// `whole milk, held at 63 °C for 30 min or more (whose law)`.
+    pub pasteurises: Option<String>,
     /// `on` or `off`.
     pub hands: Option<&'static str>,
     pub sign_html: Option<String>,

@@ -190,7 +190,9 @@ fn codes_lead_from_paper_to_the_page_and_to_each_step() {
         }
     }
     lesson.media("print", &[]);
-    let found: Vec<axe::Complaint> = axe::complaints(&lesson).into_iter().filter(|one| !one.undecided).collect();
+    // Nobody taps on paper.
+    let told = |one: &axe::Complaint| !one.undecided && one.rule != "target-size";
+    let found: Vec<axe::Complaint> = axe::complaints(&lesson).into_iter().filter(told).collect();
     assert!(found.is_empty(), "{found:#?}");
 }
 

@@ -3,7 +3,7 @@
 use crate::meaning::{self, Manner, Model};
 use crate::written::{Kind, Written};
 use pottle::check::{Binding, LedgerEntry};
-use pottle::diag::{Code, Severity};
+use pottle::diag::{Code, Diagnostic, Severity};
 use pottle::quantity::{Amount, Dimension, System};
 use pottle::recipe::{Course, MeasureId, Owner};
 use pottle::source::Span;
@@ -159,14 +159,25 @@ impl Demo {
                 How::Whole => apply(&lesson.text, &change.edits),
                 How::Section => section(lesson, &change.edits),
             };
-            (format!("{index:02}-changed-{index}/lesson.md"), text)
+            (format!("{:02}-changed-{index}/lesson.md", index + 1), text)
         });
-        let project = Project::from_files(self.tables.iter().cloned().chain(lessons));
+        // A lesson that takes what another leaves needs that other before it.
+        let slug = |folder: &str| folder.split_once('-').map_or(String::new(), |(_, slug)| slug.to_owned());
+        let takes = |giver: &Lesson| {
+            let from = format!("from = \"{}\"", slug(&giver.folder));
+            batch.iter().any(|change| self.lessons[change.lesson].text.contains(&from))
+        };
+        let givers: Vec<_> = self.lessons.iter().filter(|giver| takes(giver)).collect();
+        let before = givers.iter().map(|giver| (format!("00-{}/lesson.md", slug(&giver.folder)), giver.text.clone()));
+        let project = Project::from_files(self.tables.iter().cloned().chain(before).chain(lessons));
         let checked = check(&project);
         let mut found = vec![Outcome::default(); batch.len()];
-        let lesson_of = |span: Span| project.lessons.iter().position(|lesson| lesson.file == span.file);
+        let lesson_of =
+            |span: Span| project.lessons.iter().skip(givers.len()).position(|lesson| lesson.file == span.file);
         let line_of = |span: Span| project.sources.get(span.file).position(span.start).line;
-        for one in checked.findings.iter().filter(|one| one.severity() == Severity::Error) {
+        // The copies of one lesson all take what the one before leaves.
+        let told = |one: &&Diagnostic| one.severity() == Severity::Error && one.code != Code::NotEnoughLeft;
+        for one in checked.findings.iter().filter(told) {
             if let Some(index) = lesson_of(one.primary.span) {
                 let told = format!("{}: {}", one.code.name(), one.message);
                 found[index].errors.push(Found { line: line_of(one.primary.span), code: one.code, told });

@@ -126,7 +126,7 @@ fn single_cards_have_their_size_and_lose_nothing() {
         let lesson = course.lesson(slug);
         for (paper, width, height) in SIZES {
             let what = format!("{slug} on {}", paper.name());
-            let pdf = made(course, lesson, &CardChoice { paper, sheet: None, shown });
+            let pdf = made(course, lesson, &CardChoice { paper, sheet: None, shown, ways: Vec::new() });
             for leaf in &pdf.leaves {
                 let close = (leaf.width - width).abs() < 1.0 && (leaf.height - height).abs() < 1.0;
                 assert!(close, "{what}: {} by {}", leaf.width, leaf.height);
@@ -171,7 +171,7 @@ fn a_lesson_that_is_hard_to_set_loses_nothing() {
     for (paper, ..) in SIZES {
         for shown in &choices()[..2] {
             let what = format!("hard on {}", paper.name());
-            let pdf = made(course, 0, &CardChoice { paper, sheet: None, shown: *shown });
+            let pdf = made(course, 0, &CardChoice { paper, sheet: None, shown: *shown, ways: Vec::new() });
             let faults = pdf.faults(11.9, SAFE);
             assert!(faults.is_empty(), "{what}: {faults:#?}");
             say_what_the_page_says(course, 0, &pdf, shown, &what);
@@ -243,8 +243,11 @@ fn fronts_and_backs_meet_on_every_sheet() {
         let margin = (corner.left, corner.top);
         for edge in [Edge::Long, Edge::Short] {
             let what = format!("{} on {}, {edge:?}", paper.name(), sheet.name());
-            let pdf =
-                made(course, lesson, &CardChoice { paper, sheet: Some((sheet, edge)), shown: Choice::AS_WRITTEN });
+            let pdf = made(
+                course,
+                lesson,
+                &CardChoice { paper, sheet: Some((sheet, edge)), shown: Choice::AS_WRITTEN, ways: Vec::new() },
+            );
             let (short, long) = if sheet == Paper::A4 { (210.0 * MM, 297.0 * MM) } else { (612.0, 792.0) };
             let mut met = 0;
             for pair in pdf.leaves.chunks(2) {
@@ -307,7 +310,7 @@ fn codes_are_read_at_300_and_150_dots_to_the_inch() {
         (twice, format!("{ADDRESS}pressed-curd.html#x=2/1&u=us&t=f&at=heat")),
     ] {
         for (paper, ..) in SIZES {
-            let pdf = made(course, lesson, &CardChoice { paper, sheet: None, shown });
+            let pdf = made(course, lesson, &CardChoice { paper, sheet: None, shown, ways: Vec::new() });
             let page =
                 1 + pdf.leaves.iter().position(|leaf| leaf.text().starts_with("1 of 8 ")).expect("the first step");
             for dots in [300, 150] {

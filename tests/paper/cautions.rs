@@ -54,7 +54,7 @@ fn cautions_reach_every_size_of_card_in_boxes() {
 fn cautions_reach_the_handout_in_boxes() {
     let course = hard();
     for paper in Paper::SHEETS {
-        let choice = HandoutChoice { paper, columns: 1, shown: Choice::AS_WRITTEN };
+        let choice = HandoutChoice { paper, columns: 1, shown: Choice::AS_WRITTEN, ways: Vec::new() };
         let pdf = Pdf::read(&handout(&course.project, &course.checked, 0, &choice).expect("it can be set"));
         all_stand_in_boxes(&pdf, paper.name());
     }

@@ -9,7 +9,9 @@ const Lesson = (() => {
   const attempt = (action) => {
     try { return action(); } catch {}
   };
-  const live = JSON.parse($("live").textContent),
+  // The data says the title of a step by its place in the list of steps.
+  const titles = document.querySelectorAll(".glance a"),
+    live = JSON.parse($("live").textContent.replace(/#(\d+)/g, (_, at) => titles[at].textContent)),
     kitchen = Kitchen(live),
     { print } = kitchen,
     form = $("form"),
@@ -43,6 +45,15 @@ const Lesson = (() => {
   // Moments of the plan: seconds from the start, one or from two on.
   const moments = [...document.querySelectorAll("[data-at]")].map((place) => [place, place.textContent, place.dataset.at.split(" ")]);
   const show = (said) => {
+    // At a fork a step of another way stands back.
+    const ways = state.way.split(".");
+    for (const part of document.querySelectorAll("[data-way]")) {
+      const own = part.dataset.way.split(".");
+      part.hidden = (live.forks || []).some((fork) => {
+        const taken = ways.find((way) => fork.includes(way));
+        return taken && own.some((way) => way !== taken && fork.includes(way));
+      });
+    }
     for (const [place, was, seconds] of moments)
       write(place, s.value ? seconds.map((second) => new Date(s.valueAsNumber + second * 1000).toISOString().slice(11, 16)).join("–") : was);
     let scale = kitchen.ratio(state.x);
@@ -78,7 +89,7 @@ const Lesson = (() => {
       if (word.alt) word.alt.hidden = !word.text;
     }
     const picked = picks.filter((pick) => pick.value).map((pick) => pick.selectedOptions[0].text),
-      now = [size, ...picked].filter(Boolean).join(" · ");
+      now = [size, ...picked, state.way].filter(Boolean).join(" · ");
     $("reset").ariaPressed = !now;
     write($("reset"), now ? `${now}\nShow as written` : "As written");
     write($("status"), `${[said || size && `Scaled ${size}`, ...picked].filter(Boolean).join(". ") || "As written"}.`);
@@ -148,7 +159,7 @@ const Lesson = (() => {
   $("reset").onclick = () => {
     form.reset();
     if (asks[0]) ask();
-    change({ x: "", u: "", t: "", m: "" });
+    change({ x: "", u: "", t: "", m: "", s: "", way: "" });
   };
   $("print").onclick = () => self.print();
   $("share").onclick = async () => {

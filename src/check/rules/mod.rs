@@ -1,26 +1,38 @@
 //! Rules about the model and about a lesson as a whole, one fault a file.
 
 mod balance;
+mod dilution;
+mod doses;
 mod fits;
+mod heat;
+mod kits;
 mod leftovers;
 mod packs;
+mod pasteurised;
 mod shares;
 mod spelling;
 mod stated;
 mod sums;
 mod time;
 mod used_up;
+mod yields;
 
 pub(super) use balance::unbalanced;
+pub(super) use dilution::dilution_apart;
+pub(super) use doses::doses;
 pub(super) use fits::does_not_fit;
+pub(super) use heat::unlikely_heat;
+pub(super) use kits::kit_short;
 pub(super) use leftovers::{not_enough_left, unknown_source};
 pub(super) use packs::pack_of_another_kind;
+pub(super) use pasteurised::not_pasteurised;
 pub(super) use shares::share_apart;
 pub(super) use spelling::risky_spelling;
 pub(super) use stated::{not_spoken, not_stated};
 pub(super) use sums::sum_without_answer;
 pub(super) use time::{out_of_order, over_session};
 pub(super) use used_up::not_used_up;
+pub(super) use yields::unlikely_yield;
 
 use crate::recipe::{Course, Lesson};
 use crate::reference::Reference;

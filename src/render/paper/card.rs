@@ -3,11 +3,12 @@
 use super::block::{Block, Figure, Item, Run, Words, letters, plain};
 use super::code::Code;
 use super::words::PaperWriter;
+use crate::kitchen::{left_out, only_way};
 use crate::lesson::BodyItem;
 use crate::recipe::{Lesson, Step};
 use crate::render::live::Page;
 use crate::render::markdown::without_notes;
-use crate::render::page::gauges;
+use crate::render::page::{gauges, pasteurised_words};
 use crate::render::recipe_view::{goes_in_view, named_views};
 use crate::render::sections::{Block as Part, Section, sections};
 use crate::render::sums::{example, worksheet};
@@ -56,11 +57,30 @@ pub(crate) struct CardWriter<'a> {
     pub notes: BTreeMap<String, Vec<&'a BodyItem>>,
     /// Paragraphs that warn, with the step they stand in.
     pub cautions: Vec<(Option<usize>, Block)>,
+    /// Steps of ways that are not taken.
+    pub left_out: Vec<usize>,
 }
 
 impl<'a> CardWriter<'a> {
     pub(crate) fn new(cx: &'a Page<'a>, lesson: &'a Lesson, writer: PaperWriter<'a>, sizes: Sizes) -> CardWriter<'a> {
-        CardWriter { cx, lesson, writer, sizes, notes: BTreeMap::new(), cautions: Vec::new() }
+        CardWriter { cx, lesson, writer, sizes, notes: BTreeMap::new(), cautions: Vec::new(), left_out: Vec::new() }
+    }
+
+    /// Only what these ways have.
+    pub(crate) fn by(self, ways: &[String]) -> CardWriter<'a> {
+        CardWriter { left_out: left_out(&self.lesson.steps, ways), ..self }
+    }
+
+    /// Whether one of these ways is not taken.
+    pub(crate) fn has_left(&self, ways: &[String]) -> bool {
+        let way = |step: &usize| self.lesson.steps[*step].way.as_ref();
+        self.left_out.iter().filter_map(way).any(|way| ways.contains(way))
+    }
+
+    /// Whether only ways that are not taken take an ingredient.
+    pub(crate) fn does_without(&self, ingredient: usize) -> bool {
+        let way = only_way(&self.lesson.steps, ingredient);
+        way.is_some_and(|way| self.has_left(&[way.to_owned()]))
     }
 
     /// All steps. What warns outside of them is kept for the cover.
@@ -72,6 +92,7 @@ impl<'a> CardWriter<'a> {
         let mut cards = Vec::new();
         for section in &sections {
             match section.step {
+                Some(step) if self.left_out.contains(&step) => {}
                 Some(step) => cards.push(self.step(section, step, code_of(lesson, step))),
                 None => {
                     self.prose(section, None);
@@ -126,7 +147,7 @@ impl<'a> CardWriter<'a> {
             words.extend(self.writer.visible(until).into_iter().map(|run| Run { bold: true, ..run }));
             blocks.push(Block::Words { words, size: self.sizes.strong });
         }
-        blocks.extend(self.manner(step));
+        blocks.extend(self.manner(index, step));
         blocks
     }
 
@@ -156,7 +177,7 @@ impl<'a> CardWriter<'a> {
     }
 
     /// The vessel, the hands and other measures, in one paragraph.
-    fn manner(&mut self, step: &Step) -> Option<Block> {
+    fn manner(&mut self, index: usize, step: &Step) -> Option<Block> {
         let mut parts: Vec<String> = Vec::new();
         let equipment = self.lesson.recipe.as_ref().map_or(&[][..], |recipe| &recipe.equipment);
         let vessels: Vec<String> = step
@@ -173,6 +194,7 @@ impl<'a> CardWriter<'a> {
         if !measures.is_empty() {
             parts.push(format!("Measure: {}", measures.join("; ")));
         }
+        parts.extend(pasteurised_words(self.cx, self.lesson, index).map(|words| format!("Pasteurises: {words}")));
         parts.extend(step.hands_on.map(|on| {
             if on { "Hands on: stay with it".to_owned() } else { "Hands off: free for other work".to_owned() }
         }));

@@ -8,7 +8,7 @@ use crate::quantity::print::{self, Style};
 use crate::recipe::{CardsWanted, HandoutWanted};
 
 /// A set of cards of one lesson.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct CardChoice {
     /// Size of a card.
     pub paper: Paper,
@@ -16,12 +16,14 @@ pub struct CardChoice {
     pub sheet: Option<(Paper, Edge)>,
     /// At which scale, in which units.
     pub shown: Choice,
+    /// The way that is taken at each fork; all ways where none is named.
+    pub ways: Vec<String>,
 }
 
 impl Default for CardChoice {
     /// A6, as written, each card its own page.
     fn default() -> CardChoice {
-        CardChoice { paper: Paper::A6, sheet: None, shown: Choice::AS_WRITTEN }
+        CardChoice { paper: Paper::A6, sheet: None, shown: Choice::AS_WRITTEN, ways: Vec::new() }
     }
 }
 
@@ -32,7 +34,7 @@ impl CardChoice {
         let sheet = wanted.sheet.as_deref().and_then(Paper::from_name).map(|sheet| (sheet, edge));
         let CardsWanted { units, degrees, measure, .. } = wanted;
         let shown = shown_as(wanted.scale, [units, degrees, measure]);
-        Some(CardChoice { paper: Paper::from_name(&wanted.paper)?, sheet, shown })
+        Some(CardChoice { paper: Paper::from_name(&wanted.paper)?, sheet, shown, ways: wanted.ways.clone() })
     }
 
     /// What tells its file from others: `a6-on-a4-x2-us`.
@@ -45,7 +47,7 @@ impl CardChoice {
             }
         }
         name.push_str(&shown_name(&self.shown));
-        name
+        name + &ways_name(&self.ways)
     }
 
     /// What it is, for whoever chooses a file: `A6 on A4, ×2, US units`.
@@ -56,8 +58,25 @@ impl CardChoice {
             parts[0].push_str(&format!(", several on {}{turned}", sheet.words()));
         }
         parts.extend(shown_words(&self.shown));
+        parts.extend(ways_words(&self.ways));
         parts.join(", ")
     }
+}
+
+/// `-oven`; nothing where no way is chosen.
+pub(crate) fn ways_name(ways: &[String]) -> String {
+    ways.iter().map(|way| format!("-{}", slug(way))).collect()
+}
+
+/// A way as part of a file's name.
+fn slug(way: &str) -> String {
+    let letters = way.chars().map(|letter| if letter.is_alphanumeric() { letter } else { '-' });
+    letters.flat_map(char::to_lowercase).collect()
+}
+
+/// `by oven`; nothing where no way is chosen.
+pub(crate) fn ways_words(ways: &[String]) -> Option<String> {
+    (!ways.is_empty()).then(|| format!("by {}", ways.join(" and ")))
 }
 
 impl HandoutChoice {
@@ -66,7 +85,7 @@ impl HandoutChoice {
         let columns = if wanted.columns.as_deref() == Some("1") { 1 } else { 2 };
         let HandoutWanted { units, degrees, measure, .. } = wanted;
         let shown = shown_as(wanted.scale, [units, degrees, measure]);
-        Some(HandoutChoice { paper: Paper::from_name(&wanted.paper)?, columns, shown })
+        Some(HandoutChoice { paper: Paper::from_name(&wanted.paper)?, columns, shown, ways: wanted.ways.clone() })
     }
 }
 

@@ -9,7 +9,7 @@ use crate::recipe::Recipe;
 use crate::render::allergens;
 use crate::render::page::gauges;
 use crate::render::recipe_view::{
-    amount_view, from_lesson, ingredient_amount, makes_view, named_views, thing_name, vessel_view,
+    amount_view, from_lesson, ingredient_amount, makes_view, more_words, named_views, share_of, vessel_view,
 };
 
 /// Whose rules come first, on every set of cards.
@@ -49,7 +49,10 @@ impl CardWriter<'_> {
 
     pub(crate) fn ingredients(&mut self, recipe: &Recipe) -> Vec<Block> {
         let mut items = Vec::new();
-        for one in &recipe.ingredients {
+        for (index, one) in recipe.ingredients.iter().enumerate() {
+            if self.does_without(index) {
+                continue;
+            }
             let mut words: Words = Vec::new();
             if let Some(amount) = ingredient_amount(self.cx, one) {
                 let (text, other) = self.writer.amount(&amount);
@@ -62,10 +65,11 @@ impl CardWriter<'_> {
                 words.push(Run::plain(", "));
                 words.extend(self.writer.visible(note));
             }
-            if let Some((id, of)) = &one.share {
+            if let Some((id, _)) = &one.share {
                 let share = self.writer.amount_words(&amount_view(self.cx, *id));
-                words.push(Run::plain(format!("; {share} of {}", thing_name(of))));
+                words.push(Run::plain(format!("; {share} of {}", share_of(one))));
             }
+            words.extend(more_words(self.cx, one).into_iter().map(|more| Run::plain(format!("; {more}"))));
             if let Some(from) = from_lesson(self.cx, one) {
                 words.push(Run::plain(format!("; left from “{}”", from.title)));
             }
@@ -128,6 +132,9 @@ impl CardWriter<'_> {
     pub(crate) fn time_plan(&mut self) -> Vec<Block> {
         let mut items = Vec::new();
         for (index, step) in self.lesson.steps.iter().enumerate() {
+            if self.left_out.contains(&index) {
+                continue;
+            }
             let mut words = plain(step.title.as_str());
             let times = gauges(self.cx, step).into_iter().filter(|gauge| gauge.sort == "time");
             let times: Vec<String> = times.map(|gauge| self.writer.amount_words(&gauge.amount)).collect();

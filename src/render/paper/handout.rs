@@ -2,7 +2,7 @@
 
 use super::block::{Block, Item, Run, Words, plain};
 use super::card::{CardWriter, Sizes};
-use super::choice::{link_state, shown_name, shown_words};
+use super::choice::{link_state, shown_name, shown_words, ways_name, ways_words};
 use super::code::Code;
 use super::columns::{Draft, Form, Part};
 use super::deck::short;
@@ -33,7 +33,7 @@ const SIZES: Sizes = Sizes { words: 12.0, strong: 13.0, title: 24.0, large: 20.0
 const SECTION: f32 = 16.0;
 
 /// A handout, or a booklet of all handouts.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct HandoutChoice {
     /// A4 or Letter.
     pub paper: Paper,
@@ -41,12 +41,14 @@ pub struct HandoutChoice {
     pub columns: usize,
     /// At which scale, in which units.
     pub shown: Choice,
+    /// The way that is taken at each fork; all ways where none is named.
+    pub ways: Vec<String>,
 }
 
 impl Default for HandoutChoice {
     /// A4 in two columns, as written.
     fn default() -> HandoutChoice {
-        HandoutChoice { paper: Paper::A4, columns: 2, shown: Choice::AS_WRITTEN }
+        HandoutChoice { paper: Paper::A4, columns: 2, shown: Choice::AS_WRITTEN, ways: Vec::new() }
     }
 }
 
@@ -54,12 +56,13 @@ impl HandoutChoice {
     /// What tells its file from others: `a4-x2-us`.
     pub fn name(&self) -> String {
         let columns = if self.columns == 1 { "-wide" } else { "" };
-        format!("{}{columns}{}", self.paper.name(), shown_name(&self.shown))
+        format!("{}{columns}{}{}", self.paper.name(), shown_name(&self.shown), ways_name(&self.ways))
     }
 
     /// What it is, for whoever chooses a file: `A4, ×2, US units`.
     pub fn words(&self) -> String {
-        [vec![self.paper.words().to_owned()], shown_words(&self.shown)].concat().join(", ")
+        let ways = ways_words(&self.ways).into_iter().collect();
+        [vec![self.paper.words().to_owned()], shown_words(&self.shown), ways].concat().join(", ")
     }
 
     fn form(&self) -> Form {
@@ -156,7 +159,7 @@ fn lesson_part(cx: &Cx<'_>, index: usize, choice: &HandoutChoice, alone: bool) -
     let lesson = &cx.course.lessons[index];
     let page = Page::live(cx);
     let writer = PaperWriter::new(&page, lesson.file, choice.shown, SIZES.words);
-    let mut writer = CardWriter::new(&page, lesson, writer, SIZES);
+    let mut writer = CardWriter::new(&page, lesson, writer, SIZES).by(&choice.ways);
     let (items, notes) = without_notes(&lesson.body);
     writer.notes = notes;
     let (title, sections) = sections(lesson, &items);
@@ -168,7 +171,7 @@ fn lesson_part(cx: &Cx<'_>, index: usize, choice: &HandoutChoice, alone: bool) -
     if let Some(summary) = &lesson.summary {
         head.push(Block::Words { words: writer.writer.visible(summary), size: SIZES.strong });
     }
-    let shown = shown_words(&choice.shown);
+    let shown: Vec<String> = shown_words(&choice.shown).into_iter().chain(ways_words(&choice.ways)).collect();
     if !shown.is_empty() {
         head.push(Block::Words { words: vec![Run::bold(shown.join(", "))], size: SIZES.strong });
     }
@@ -181,7 +184,8 @@ fn lesson_part(cx: &Cx<'_>, index: usize, choice: &HandoutChoice, alone: bool) -
     let method = method(&mut writer, &sections);
     let mut body = needs(&mut writer, index);
     body.append(&mut writer.time_plan());
-    for chart in LessonPlan::new(cx, lesson).charts(cx, lesson, choice.form().column()) {
+    let charts = LessonPlan::new(cx, lesson).charts(cx, lesson, choice.form().column());
+    for chart in charts.into_iter().filter(|chart| !writer.has_left(&chart.ways)) {
         let by = if chart.ways.is_empty() { String::new() } else { format!("By {}: ", chart.ways.join(", ")) };
         let told = Block::Words { words: plain(format!("{by}{}", chart.told)), size: SIZES.words };
         body.push(Block::Together(vec![told, Block::Chart(chart)]));
@@ -252,6 +256,9 @@ fn method(writer: &mut CardWriter<'_>, sections: &[Section<'_>]) -> Vec<Block> {
             blocks.extend(prose);
             continue;
         };
+        if writer.left_out.contains(&index) {
+            continue;
+        }
         let step = &lesson.steps[index];
         let number: Words = vec![Run::bold(format!("{}\u{2002}", index + 1))];
         let heading = Block::Heading { level: 2, words: [number, words].concat(), size: SECTION };

@@ -80,7 +80,7 @@ fn set_cards(cx: &Cx<'_>, fonts: &mut Fonts, index: usize, choice: &CardChoice) 
     let sizes = Sizes::of(choice.paper.size().0);
     let page = Page::live(cx);
     let writer = PaperWriter::new(&page, lesson.file, choice.shown, sizes.words);
-    let mut writer = CardWriter::new(&page, lesson, writer, sizes);
+    let mut writer = CardWriter::new(&page, lesson, writer, sizes).by(&choice.ways);
     let steps = writer.steps(|lesson, step| step_code(cx, lesson, step, &choice.shown));
     let cover = writer.cover(&choice.shown);
     let mut setter = Setter::new(fonts);
