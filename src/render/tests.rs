@@ -791,7 +791,7 @@ fn two_broken_templates_give_two_findings() {
     assert_eq!(made.render().unwrap_err().iter().count(), 2);
 }
 
-const WITH_SUM: &str = "# Heights\n\nFind your height.\n\n```sum\nof = \"boiling\"\nheight = \"1500 m\"\n```\n\nThe hall stands 1500 m above the sea.\n";
+const WITH_SUM: &str = "# Heights\n\nFind your height.\n\n```sum\nof = \"boiling\"\nheight = \"1500 m\"\n```\n\n## Warm water\n\n```sum\nof = \"mix\"\nhot = \"80 °C\"\ncold = \"10 °C\"\nwant = \"40 °C\"\nmake = \"2 L\"\n```\n\nMake it 40 °C (104 °F) warm.\n";
 
 #[test]
 fn a_sum_is_said_in_words_and_only_its_page_carries_the_script() {
@@ -807,7 +807,7 @@ fn a_sum_is_said_in_words_and_only_its_page_carries_the_script() {
         crate::check::Binding::Measure(id) => Some(course.course().measure(id).path.as_str()),
         _ => None,
     });
-    assert_eq!(stated.collect::<Vec<_>>(), ["heights.sums.1.height"]);
+    assert_eq!(stated.collect::<Vec<_>>(), ["heights.sums.2.want", "heights.sums.2.want"]);
     let site = crate::render::render(&project, &course).unwrap();
     let page = |name: &str| String::from_utf8(site.files()[name].clone()).unwrap();
     let said = "At 1500\u{a0}m above the sea water boils at about 95\u{a0}°C (203\u{a0}°F). Jam sets at about 99.4\u{a0}°C (211\u{a0}°F).";
@@ -831,6 +831,14 @@ fn a_course_without_sums_carries_nothing_for_them() {
     let course = crate::check(&project).course.unwrap();
     let site = crate::render::render(&project, &course).unwrap();
     assert!(!site.files().keys().any(|path| path.starts_with("sums.")));
+}
+
+#[test]
+fn what_a_sum_begins_with_is_spoken_of_in_its_own_section_only() {
+    let lesson = WITH_SUM.replace("Find your height.", "Make it 40 °C warm.");
+    let files = [("course.toml", "title = \"Hall\"\nhome = \"uk\"\n"), ("01-a/lesson.md", lesson.as_str())];
+    let found = crate::check(&Project::from_files(files)).findings;
+    assert_eq!(found.iter().map(|one| one.code.name()).collect::<Vec<_>>(), ["unknown-mention"]);
 }
 
 #[test]
