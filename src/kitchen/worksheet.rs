@@ -177,7 +177,7 @@ fn texts(kind: SumKind) -> (&'static str, &'static str, &'static str) {
     match kind {
         SumKind::Mix => (
             "Hot and cold water",
-            "Water with water, by weight; by volume right to 4 %. The bowl takes some of the warmth: stir and measure. \
+            "Water with water, by weight; by volume right to 4\u{a0}%. The bowl takes some of the warmth: stir and measure. \
              Hot water scalds: pour it slowly, away from you. From a balance of energy.",
             "The temperature wanted must lie between the cold water and the hot.",
         ),
@@ -200,8 +200,8 @@ fn texts(kind: SumKind) -> (&'static str, &'static str, &'static str) {
         ),
         SumKind::Boiling => (
             "What water boils at",
-            "In the standard atmosphere (ISO 2533), by the steam tables of IAPWS-IF97; weather moves it by 1 °C. Jam \
-             sets 4.4 °C higher: a rule of home preserving.",
+            "In the standard atmosphere (ISO 2533), by the steam tables of IAPWS-IF97; weather moves it by 1\u{a0}°C. Jam \
+             sets 4.4\u{a0}°C higher: a rule of home preserving.",
             "There is no answer for this height.",
         ),
         SumKind::Rennet => (
@@ -214,12 +214,12 @@ fn texts(kind: SumKind) -> (&'static str, &'static str, &'static str) {
         }
         SumKind::Bakers | SumKind::BakersDough => (
             "Bakers’ shares",
-            "Each share is one of the flour’s weight, which counts as 100 %.",
+            "Each share is one of the flour’s weight, which counts as 100\u{a0}%.",
             "There is no answer for these values.",
         ),
         SumKind::Ice => (
             "Ice to cool with",
-            "Ice at 0 °C, and the food taken as water. Pot and room need more: take plenty, stir, and measure. From a \
+            "Ice at 0\u{a0}°C, and the food taken as water. Pot and room need more: take plenty, stir, and measure. From a \
              balance of energy. How fast food must be cold, your local rules say.",
             "Ice does not warm anything.",
         ),

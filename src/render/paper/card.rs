@@ -235,8 +235,10 @@ impl<'a> CardWriter<'a> {
         let sheet = worksheet(self.cx, self.lesson, index)?;
         let (strong, size) = (self.sizes.strong, self.sizes.words);
         Some(Block::Boxed(vec![
-            Block::Words { words: vec![Run::bold(sheet.title)], size: strong },
-            Block::Words { words: plain(example(&sheet)), size: strong },
+            Block::Together(vec![
+                Block::Words { words: vec![Run::bold(sheet.title)], size: strong },
+                Block::Words { words: plain(example(&sheet)), size: strong },
+            ]),
             Block::Words { words: plain(sheet.about), size },
         ]))
     }
