@@ -43,7 +43,7 @@ fn several_fields_work_together() {
     let page = Lesson::fresh(&server, "whey-flatbreads.html");
     let said = |nth: usize| page.text(&format!("document.querySelectorAll('.sum output')[{nth}].textContent"));
     let dough = said(1);
-    page.fill(".sum label:nth-child(2) input", "100");
+    page.fill("[aria-label^=Bakers] label:nth-child(2) input", "100");
     assert_eq!(
         said(0),
         "To 750\u{a0}g of flour go 750\u{a0}g whey, 15\u{a0}g salt, 10.5\u{a0}g yeast: 1526\u{a0}g of dough."
