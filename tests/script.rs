@@ -2,7 +2,9 @@
 
 #![allow(clippy::print_stdout, reason = "the figures are asked for with --nocapture")]
 
-use pottle::kitchen::{Care, Choice, Kitchens, LiveData, LiveMeasure, LiveMention, Reader, Role, Thermometer, Tool};
+use pottle::kitchen::{
+    Care, Choice, Kitchens, LiveData, LiveMeasure, LiveMention, Reader, Role, Thermometer, Tool, Worksheet, worksheets,
+};
 use pottle::quantity::{Bound, Dimension, Exact, Home, UnitId};
 use pottle::reference::Reference;
 use pottle::render::Site;
@@ -179,7 +181,9 @@ fn a_lesson_of_eight_steps_is_at_most_60_000_bytes() {
         let loaded =
             marks.iter().flat_map(|mark| page.split(mark).skip(1)).filter_map(|rest| rest.split([' ', '>']).next());
         let loaded: Vec<&str> = loaded.filter(|file| file.ends_with(".css") || file.ends_with(".js")).collect();
-        assert_eq!(loaded, ["kitchen.js", "lesson.js", "stove.js", "offline.js", "style.css"], "{path}");
+        let (sums, common): (Vec<&str>, Vec<&str>) = loaded.iter().partition(|file| file.starts_with("sums."));
+        assert_eq!(common, ["kitchen.js", "lesson.js", "stove.js", "offline.js", "style.css"], "{path}");
+        assert_eq!(sums, if page.contains("data-sum=") { &["sums.js", "sums.css"][..] } else { &[] }, "{path}");
         let pictures: usize =
             page.split("<svg").skip(1).filter_map(|rest| rest.split("</svg>").next()).map(str::len).sum();
         let sum: usize = loaded.iter().map(|file| site.files()[*file].len()).sum();
@@ -195,8 +199,11 @@ fn the_scripts_of_a_lesson_are_light_and_can_be_read() {
     let scripts = ["kitchen.js", "lesson.js", "stove.js", "offline.js"].map(published);
     let bytes: usize = scripts.iter().map(String::len).sum();
     assert!(bytes <= 16_000, "{bytes}");
+    let sums = published("sums.js");
+    assert!(sums.len() <= 4_000, "{}", sums.len());
+    assert!(published("sums.css").len() <= 300);
     let runtime = Runtime::new().unwrap();
-    for script in scripts {
+    for script in scripts.into_iter().chain([sums]) {
         assert!(!script.contains('\0'), "a browser would read another letter there");
         let context = Context::full(&runtime).unwrap();
         // Read as the body of a function that nobody calls: the page it asks for is not here.
@@ -237,4 +244,134 @@ fn the_page_s_script_reckons_as_we_do() {
     }
     println!("{checked} cases, {changed} changed, {lost} too small to measure: no difference");
     assert!(checked >= 20_000 && changed * 2 > checked && lost > 100, "{checked} {changed} {lost}");
+}
+
+/// A sum block of each kind in units of an author's choice. What it begins with has an answer; what is typed need not.
+fn sum_block(dice: &mut Dice) -> String {
+    let heat = |dice: &mut Dice, celsius: usize| match dice.below(2) {
+        0 => format!("{celsius} °C"),
+        _ => format!("{} °F", celsius * 9 / 5 + 32),
+    };
+    let much =
+        |dice: &mut Dice| format!("{} {}", 1 + dice.below(40), dice.of(&["L", "mL", "kg", "g", "lb", "US cups"]));
+    let weight = |dice: &mut Dice| format!("{} {}", 1 + dice.below(900), dice.of(&["g", "kg", "oz", "lb"]));
+    let milk =
+        |dice: &mut Dice| format!("{} {}", 1 + dice.below(9), dice.of(&["L", "mL", "imperial pints", "US gallons"]));
+    let share = |dice: &mut Dice, most| format!("{}.{} %", 1 + dice.below(most), dice.below(10));
+    match dice.below(12) {
+        0 => format!(
+            "of = \"mix\"\nhot = \"{}\"\ncold = \"{}\"\nwant = \"{}\"\nmake = \"{}\"",
+            heat(dice, 90),
+            heat(dice, 5),
+            heat(dice, 40),
+            much(dice)
+        ),
+        1 | 2 => {
+            let leaven = if dice.often(2) { format!("leaven = \"{}\"", heat(dice, 25)) } else { String::new() };
+            format!(
+                "of = \"dough-water\"\ndough = \"{}\"\nfriction = \"{}\"\nroom = \"{}\"\nflour = \"{}\"\n{leaven}",
+                heat(dice, 25),
+                dice.of(&["3 °C", "8 °F", "4 K"]),
+                heat(dice, 20),
+                heat(dice, 20)
+            )
+        }
+        3 => format!("of = \"brine\"\nwater = \"{}\"\nstrength = \"{}\"", much(dice), share(dice, 25)),
+        4 => {
+            format!("of = \"brine\"\nwater = \"{}\"\nstrength = \"{}\"\nbasis = \"water\"", much(dice), share(dice, 30))
+        }
+        5 => format!("of = \"dilute\"\nstrong = \"80 %\"\nweak = \"{}\"\nmake = \"{}\"", share(dice, 70), much(dice)),
+        6 | 7 => format!("of = \"boiling\"\nheight = \"{} {}\"", dice.below(9000) / 4, dice.of(&["m", "feet"])),
+        8 => format!("of = \"rennet\"\nmilk = \"{}\"\ndose = \"40\"\nstrength = \"200\"", milk(dice)),
+        9 => format!(
+            "of = \"dose\"\nmilk = \"{}\"\neach = \"{}\"",
+            milk(dice),
+            dice.of(&["0.2 g", "1.5 mL", "1 tsp", "2 drops"])
+        ),
+        10 => {
+            let of = dice.of(&["flour", "dough"]);
+            let salt = if dice.often(2) { format!(", sea-salt = \"{}\"", share(dice, 3)) } else { String::new() };
+            format!(
+                "of = \"bakers\"\n{of} = \"{}\"\nshares = {{ water = \"{}\"{salt} }}",
+                weight(dice),
+                share(dice, 90)
+            )
+        }
+        _ => format!(
+            "of = \"ice\"\ncool = \"{}\"\nfrom = \"{}\"\nto = \"{}\"",
+            much(dice),
+            heat(dice, 80),
+            heat(dice, 10)
+        ),
+    }
+}
+
+/// What a student may type: near the value to begin with, round figures, halves of the last digit, and what no sum takes.
+fn typed(dice: &mut Dice, begin: f64) -> f64 {
+    let random = dice.below(1_000_000) as f64 / 1_000.0;
+    match dice.below(10) {
+        0 | 1 => begin,
+        2..=4 => begin * (0.5 + random / 1_000.0),
+        5 => random,
+        6 => (random / 10.0).round() + 0.5,
+        7 => -random / 4.0,
+        8 => (random * 10.0).round() / 2.0,
+        _ => dice.of(&[0.0, 100.0, 9_000.0, 1e7, f64::NAN]),
+    }
+}
+
+/// The sums of a lesson as the script says them.
+fn say(script: &str, cases: &[(Value, Vec<f64>)]) -> Vec<(String, bool)> {
+    let runtime = Runtime::new().unwrap();
+    let context = Context::full(&runtime).unwrap();
+    // JSON has no word for what is no number; a text is none either.
+    let number = |value: &f64| if value.is_nan() { json!("none") } else { json!(value) };
+    let cases: Value =
+        cases.iter().map(|(sum, typed)| json!([sum, typed.iter().map(number).collect::<Vec<_>>()])).collect();
+    context.with(|ctx| {
+        let harness = format!(
+            "globalThis.document = {{ querySelectorAll: () => [] }}; {script};\n(cases) => JSON.stringify(JSON.parse(cases).map(\
+             ([sum, typed]) => {{ const [said, wrong] = Sums.say(sum, typed); return [said, wrong === undefined]; }}))"
+        );
+        let say: Function<'_> = ctx.eval(harness).catch(&ctx).expect("the script loads");
+        let said: String = say.call((cases.to_string(),)).catch(&ctx).expect("the script runs");
+        serde_json::from_str(&said).unwrap()
+    })
+}
+
+#[test]
+fn the_page_s_script_says_each_sum_as_we_do() {
+    let script = published("sums.js");
+    let (mut dice, mut checked, mut answered) = (Dice(0x5DEE_CE66_D1CE_4E5B), 0, 0);
+    let blocks: Vec<String> = (0..600).map(|_| format!("```sum\n{}\n```\n", sum_block(&mut dice))).collect();
+    let lesson = format!("# Sums\n\n{}", blocks.join("\n"));
+    let course = "title = \"Sums\"\nhome = \"uk\"\n";
+    let project = pottle::Project::from_files([("course.toml", course), ("01-sums/lesson.md", lesson.as_str())]);
+    let result = pottle::check(&project);
+    assert!(
+        result.findings.is_empty(),
+        "{:#?}",
+        result.findings.iter().map(|one| (&one.message, &one.help)).collect::<Vec<_>>()
+    );
+    let sheets: Vec<Worksheet> = worksheets(&result.model, &result.reference.units, 0).into_iter().flatten().collect();
+    assert_eq!(sheets.len(), blocks.len());
+    let mut cases = Vec::new();
+    let mut ours = Vec::new();
+    for sheet in &sheets {
+        for _ in 0..50 {
+            let values: Vec<f64> = sheet.entries.iter().map(|entry| typed(&mut dice, entry.value)).collect();
+            ours.push(sheet.said(&values));
+            cases.push((sheet.data(), values));
+        }
+    }
+    for (((_, values), ours), (theirs, is_answer)) in cases.iter().zip(&ours).zip(say(&script, &cases)) {
+        answered += usize::from(is_answer);
+        assert_eq!(ours.is_ok(), is_answer, "{values:?}: {ours:?}, {theirs}");
+        let ours = ours.as_ref().unwrap_or_else(|fault| fault);
+        assert_eq!(*ours, theirs, "{values:?}");
+        assert!(!ours.contains("NaN") && !ours.contains("inf") && !ours.contains('{'), "{ours}");
+        checked += 1;
+    }
+    println!("{checked} cases of {} sums, {answered} with an answer: no difference", sheets.len());
+    assert!(checked >= 20_000 && answered * 3 > checked && answered < checked, "{checked} {answered}");
 }

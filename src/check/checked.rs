@@ -106,6 +106,7 @@ pub fn check(project: &Project) -> Checked {
         rules::over_session(&cx, &walks, &mut found);
         rules::out_of_order(&cx, &mut found);
         rules::unknown_source(&cx, index, &mut found);
+        rules::sum_without_answer(&cx, &mut found);
         rules::not_pasteurised(&cx, &mut found);
         rules::unlikely_heat(&cx, &mut found);
         let broken = broken_files.contains(&lesson.file);

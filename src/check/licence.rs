@@ -7,7 +7,7 @@
 use super::candidates::{Candidate, Candidates, Ring, principal};
 use crate::prose::Mention;
 use crate::quantity::Dimension;
-use crate::recipe::{Owner, Step};
+use crate::recipe::{Course, Owner, Step};
 
 /// The words that a mention's entitlement is read from.
 pub(super) struct Words<'a> {
@@ -94,6 +94,14 @@ pub(super) fn speaks_of_parts(sentence: &str) -> bool {
     has_word(sentence, PARTS)
 }
 
+/// Whether a mention stands in the section of a sum: elsewhere nobody speaks of what its fields begin with.
+fn stands_beside(course: &Course, mention: &Mention, lesson: usize, sum: usize) -> bool {
+    let lesson = &course.lessons[lesson];
+    let Some(sum) = lesson.sums.get(sum).and_then(Option::as_ref) else { return true };
+    let section = |at: usize| lesson.headings.iter().rposition(|heading| heading.span.start <= at);
+    mention.span.file == sum.span.file && section(mention.span.start) == section(sum.span.start)
+}
+
 /// Whether the words around a mention entitle it to state a measure.
 pub(super) fn entitled(cx: &Candidates<'_>, mention: &Mention, candidate: &Candidate, words: &Words<'_>) -> bool {
     let measure = cx.course.measure(candidate.measure);
@@ -101,6 +109,7 @@ pub(super) fn entitled(cx: &Candidates<'_>, mention: &Mention, candidate: &Candi
     let warm_or_long = matches!(dimension, Dimension::Temperature | Dimension::Time);
     match measure.owner {
         Owner::Fact { .. } => fact_is_named(&measure.path, words.sentence),
+        Owner::Sum { lesson, sum } if !stands_beside(cx.course, mention, lesson, sum) => false,
         _ if candidate.ring == Ring::Own || words.alone => true,
         Owner::Keeping { .. } => {
             has_word(words.sentence, KEEPING) && !another_way_is_named(cx, candidate, words.sentence)
@@ -111,7 +120,7 @@ pub(super) fn entitled(cx: &Candidates<'_>, mention: &Mention, candidate: &Candi
             has_word(words.sentence, SESSION) || outside && has_word(words.sentence, SESSION_OUTSIDE)
         }
         // A step that says how warm or how long speaks of the recipe's own measure only by its name.
-        Owner::Named { .. } if warm_or_long => {
+        Owner::Named { .. } | Owner::Sum { .. } if warm_or_long => {
             let key = measure.path.rsplit('.').next().unwrap_or("");
             !cx.here().is_some_and(|here| has_own(cx, here, dimension)) || names_key(key, words.sentence)
         }

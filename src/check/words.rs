@@ -34,6 +34,7 @@ pub fn owner(course: &Course, id: MeasureId) -> String {
         Owner::Session { .. } => "the length of the session".to_owned(),
         Owner::Loss { .. } => "the share that is lost".to_owned(),
         Owner::Named { .. } => format!("the recipe's `{last}`"),
+        Owner::Sum { .. } => format!("the sum's `{last}`"),
         Owner::Part { lesson: at, step, ingredient } => {
             let name = ingredient_name(course, at, ingredient);
             format!("the part of the {name} that goes in at “{}”", lesson(at).steps[step].title)
@@ -91,6 +92,7 @@ pub(super) fn clause(course: &Course, candidate: &Candidate, value: &str) -> Str
         Owner::Session { .. } => format!("the session lasts {value}"),
         Owner::Loss { .. } => format!("{value} of what goes in is lost"),
         Owner::Named { .. } => format!("the recipe's `{last}` is {value}"),
+        Owner::Sum { .. } => format!("the sum's `{last}` is {value}"),
         Owner::Part { lesson: at, step, ingredient } => {
             let name = ingredient_name(course, at, ingredient);
             format!("“{}” takes {value} of the {name}", course.lessons[at].steps[step].title)

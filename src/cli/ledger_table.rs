@@ -231,6 +231,7 @@ pub(super) mod tests {
             session: None,
             recipe: None,
             steps: Vec::new(),
+            sums: Vec::new(),
             headings: Vec::new(),
             title_heading: None,
             runs: Vec::new(),

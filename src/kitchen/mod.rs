@@ -45,6 +45,7 @@ pub mod sums;
 mod systems;
 mod ways;
 mod words;
+mod worksheet;
 
 pub use balance::{Balance, Weight, balance};
 pub use bulk::{Bulk, End, Taking, bulk};
@@ -68,3 +69,4 @@ pub use scale::{follows_scale, scale};
 pub use systems::{Kitchen, Reader};
 pub use ways::{Fork, Walk, forks, left_out, only_way, walks};
 pub use words::Form;
+pub use worksheet::{Worksheet, worksheets};

@@ -18,12 +18,14 @@ pub enum BlockKind {
     Rescue,
     /// Other names of a glossary term.
     Term,
+    /// A sum that a student works out on the page.
+    Sum,
 }
 
 impl BlockKind {
     /// All kinds.
-    pub const ALL: [BlockKind; 5] =
-        [BlockKind::Lesson, BlockKind::Recipe, BlockKind::Step, BlockKind::Rescue, BlockKind::Term];
+    pub const ALL: [BlockKind; 6] =
+        [BlockKind::Lesson, BlockKind::Recipe, BlockKind::Step, BlockKind::Rescue, BlockKind::Term, BlockKind::Sum];
 
     /// The info string of its fence.
     pub fn name(self) -> &'static str {
@@ -33,6 +35,7 @@ impl BlockKind {
             BlockKind::Step => "step",
             BlockKind::Rescue => "rescue",
             BlockKind::Term => "term",
+            BlockKind::Sum => "sum",
         }
     }
 }
@@ -136,6 +139,8 @@ pub enum BodyItem {
         /// Which of its rescues.
         index: usize,
     },
+    /// A sum stands here: an index into [`LessonSyntax::sums`].
+    Sum(usize),
     /// The lesson block stands here.
     Lesson,
     /// The recipe block stands here.
@@ -159,6 +164,8 @@ pub struct LessonSyntax {
     pub steps: Vec<StepSyntax>,
     /// Term blocks, each with the index of its heading. Only a glossary has them.
     pub terms: Vec<(usize, TypedBlock)>,
+    /// The sums, in order.
+    pub sums: Vec<TypedBlock>,
     /// All text of the Markdown that a reader sees, in order. Texts of blocks are added by `recipe`.
     pub runs: Vec<Run>,
     /// What to render, in order.

@@ -58,9 +58,11 @@ impl Fence {
         let word = text[self.word.clone()].to_lowercase();
         BlockKind::ALL.into_iter().find(|kind| {
             let name = kind.name();
-            // In words of four letters two slips turn anything into anything: `text` into `term`.
+            // In words of four letters two slips turn anything into anything: `text` into `term`. In one of three a
+            // single slip does, and there are languages of three letters: only its beginning tells.
             let limit = if name.len() <= 4 { 1 } else { 2 };
-            word.len().abs_diff(name.len()) <= 1 && distance(&word, name) <= limit
+            let begins = name.len() > 3 || word.starts_with(name);
+            begins && word.len().abs_diff(name.len()) <= 1 && distance(&word, name) <= limit
         })
     }
 

@@ -69,6 +69,7 @@ impl<'a> Assembler<'a> {
             recipe: None,
             steps: Vec::new(),
             terms: Vec::new(),
+            sums: Vec::new(),
             runs: Vec::new(),
             body: Vec::new(),
             links: Vec::new(),
@@ -150,6 +151,7 @@ impl<'a> Assembler<'a> {
             BlockKind::Step => self.step(block),
             BlockKind::Rescue => self.rescue(block),
             BlockKind::Term => self.term(block),
+            BlockKind::Sum => self.sum(block),
         }
     }
 
@@ -229,6 +231,13 @@ impl<'a> Assembler<'a> {
     /// Whether a fence was left open: the step that a rescue belongs to may be lost with it.
     fn lost_a_fence(&self) -> bool {
         self.sink.iter().any(|found| found.code == Code::OpenFence && found.primary.span.file == self.file)
+    }
+
+    /// A sum may stand anywhere. Like words, it may not come between a heading and its step block.
+    fn sum(&mut self, block: TypedBlock) {
+        self.section.has_content = true;
+        self.out.body.push(BodyItem::Sum(self.out.sums.len()));
+        self.out.sums.push(block);
     }
 
     fn term(&mut self, block: TypedBlock) {

@@ -310,3 +310,19 @@ fn no_text_makes_parsing_fail() {
         parsed.findings();
     }
 }
+
+#[test]
+fn a_sum_stands_where_words_may_and_code_in_other_languages_is_none() {
+    let sum = "```sum\nof = \"boiling\"\nheight = \"600 m\"\n```\n";
+    let step = "```step\nto = \"92 °C\"\n```\n";
+    let parsed = parse(&format!("# T\n\n{sum}\n## A\n\n{step}\nWords.\n\n{sum}"));
+    assert!(parsed.sink.is_empty(), "{:?}", parsed.sink);
+    let places = parsed.lesson.body.iter().filter(|item| matches!(item, BodyItem::Sum(_)));
+    assert_eq!(places.collect::<Vec<_>>(), [&BodyItem::Sum(0), &BodyItem::Sum(1)]);
+    assert_eq!(parsed.lesson.sums.len(), 2);
+    finds(&format!("# T\n\n## A\n\n{sum}\n{step}"), &[("misplaced-block", "step")]);
+    finds("# T\n\n```sums\nof = \"mix\"\n```\n", &[("unknown-block", "sums")]);
+    for language in ["scm", "sub", "su", "sun", "rum", "csv"] {
+        finds(&format!("# T\n\n```{language}\na = 1\n```\n"), &[]);
+    }
+}

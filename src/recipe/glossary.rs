@@ -83,7 +83,7 @@ fn also(block: &TypedBlock, sink: &mut Diagnostics) -> Vec<String> {
 
 fn refuse_others(syntax: &LessonSyntax, sink: &mut Diagnostics) {
     let steps = syntax.steps.iter().flat_map(|step| std::iter::once(&step.block).chain(&step.rescues));
-    for block in syntax.lesson.iter().chain(&syntax.recipe).chain(steps) {
+    for block in syntax.lesson.iter().chain(&syntax.recipe).chain(steps).chain(&syntax.sums) {
         let message = format!("a {} block stands in a glossary", block.kind.name());
         let found = Diagnostic::new(Code::MisplacedBlock, message, block.name_span);
         sink.push(found.help("a glossary has only term blocks; move this one to a lesson"));

@@ -52,6 +52,7 @@ pub(super) fn lower_lesson(
         let title = syntax.headings[step.heading].text.text.trim();
         steps.push(context.step(at, step, title, ingredients, &names));
     }
+    let sums = syntax.sums.iter().enumerate().map(|(at, block)| context.sum(at, block)).collect();
     for found in std::mem::take(&mut context.unknown_names).into_values() {
         context.sink.push(found);
     }
@@ -68,6 +69,7 @@ pub(super) fn lower_lesson(
         session: about.session,
         recipe,
         steps,
+        sums,
         runs: in_order(syntax.runs, context.runs),
         headings: syntax.headings,
         title_heading: syntax.title,

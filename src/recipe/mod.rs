@@ -16,6 +16,7 @@ mod papers;
 mod parts;
 mod place;
 mod step;
+mod sum;
 mod table;
 mod yields;
 
@@ -27,3 +28,4 @@ pub use model::{
 };
 pub(crate) use names::counted_in;
 pub use papers::batches;
+pub use sum::{Sum, SumKind, SumScale, SumValue};

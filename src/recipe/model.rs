@@ -3,6 +3,7 @@
 //! Every measure of a course stands once, in [`Course::measures`], with the place where its author wrote it; whatever
 //! owns it keeps its [`MeasureId`].
 
+use super::sum::Sum;
 use crate::lesson::captions::{Captions, Seconds};
 use crate::lesson::{BodyItem, Heading, Run, RunPlace};
 use crate::quantity::{Amount, Dimension, Exact, Home};
@@ -102,6 +103,13 @@ pub enum Owner {
         /// The lesson.
         lesson: usize,
     },
+    /// A value that a sum begins with.
+    Sum {
+        /// The lesson.
+        lesson: usize,
+        /// Which sum.
+        sum: usize,
+    },
     /// A measure that holds for every lesson.
     Fact {
         /// Which row of the facts.
@@ -127,6 +135,7 @@ impl Owner {
             | Owner::Session { lesson }
             | Owner::Loss { lesson }
             | Owner::Named { lesson }
+            | Owner::Sum { lesson, .. }
             | Owner::Part { lesson, .. }
             | Owner::Step { lesson, .. } => Some(lesson),
             Owner::Fact { .. } => None,
@@ -276,6 +285,8 @@ pub struct Lesson {
     pub recipe: Option<Recipe>,
     /// The steps.
     pub steps: Vec<Step>,
+    /// The sums that a student works out on the page; `None` after a finding.
+    pub sums: Vec<Option<Sum>>,
     /// Headings, as parsed.
     pub headings: Vec<Heading>,
     /// Index of the title among the headings.

@@ -2,11 +2,17 @@
 
 use super::inline::{inline_script, inline_style, policy_hash};
 use super::site::Site;
+use super::sums;
 use super::theme::Theme;
 use serde::Serialize;
 
 /// The scripts of a lesson, in the order in which they lean on each other. A theme need not have all of them.
 const LESSON: [&str; 3] = ["kitchen.js", "lesson.js", "stove.js"];
+
+/// The scripts of a lesson that has sums or has none.
+fn scripts(has_sums: bool) -> Vec<&'static str> {
+    LESSON.into_iter().chain(has_sums.then_some(sums::SCRIPT)).collect()
+}
 
 /// The script of every page of the site.
 const EVERY: &str = "offline.js";
@@ -39,31 +45,33 @@ struct Inline {
 impl Assets {
     /// For the pages that are no lesson.
     pub(super) fn plain(theme: &Theme<'_>) -> Assets {
-        Assets::beside(theme, &[], true)
+        Assets::beside(theme, &[], true, None)
     }
 
     /// For a page with a style sheet of its own, where the theme has it.
     pub(super) fn styled(theme: &Theme<'_>, sheet: &'static str) -> Assets {
-        let own_style = theme.more_style(sheet).map(|_| sheet);
-        Assets { own_style, ..Assets::plain(theme) }
+        Assets::beside(theme, &[], true, Some(sheet))
     }
 
-    /// For the page of a lesson, which may show what few pages do.
-    pub(super) fn lesson(theme: &Theme<'_>, rare: bool) -> Assets {
-        Assets::beside(theme, &LESSON, rare)
+    /// For the page of a lesson, which may show what few pages do, and may have sums.
+    pub(super) fn lesson(theme: &Theme<'_>, rare: bool, has_sums: bool) -> Assets {
+        Assets::beside(theme, &scripts(has_sums), rare, has_sums.then_some(sums::STYLE))
     }
 
-    fn beside(theme: &Theme<'_>, names: &[&'static str], more: bool) -> Assets {
+    fn beside(theme: &Theme<'_>, names: &[&'static str], more: bool, own: Option<&'static str>) -> Assets {
         let all = names.iter().copied().chain([EVERY]);
         let scripts = all.filter(|name| theme.script(name).is_some()).collect();
         let more = more && theme.more_style("more.css").is_some();
-        Assets { scripts, more, own_style: None, inline: None, strip: theme.colours("sheet") }
+        let own_style = own.filter(|sheet| theme.more_style(sheet).is_some());
+        Assets { scripts, more, own_style, inline: None, strip: theme.colours("sheet") }
     }
 
     /// For the page of a lesson that gets by alone.
-    pub(super) fn alone(theme: &Theme<'_>) -> Assets {
-        let scripts: Vec<String> = LESSON.iter().filter_map(|name| theme.script(name)).collect();
-        let style = theme.more_style("more.css").unwrap_or_default() + &theme.style();
+    pub(super) fn alone(theme: &Theme<'_>, has_sums: bool) -> Assets {
+        let scripts: Vec<String> = scripts(has_sums).iter().filter_map(|name| theme.script(name)).collect();
+        let own = has_sums.then(|| theme.more_style(sums::STYLE)).flatten();
+        let style =
+            theme.more_style("more.css").unwrap_or_default() + &theme.style() + own.unwrap_or_default().as_str();
         let (style, script) = (inline_style(&style), inline_script(&scripts));
         let hash = |text: &str| if text.is_empty() { "'none'".to_owned() } else { policy_hash(text) };
         let (style_hash, script_hash) = (hash(&style), hash(&script));
@@ -78,14 +86,17 @@ impl Assets {
     }
 
     /// The files that pages load.
-    pub(super) fn put(theme: &Theme<'_>, site: &mut Site) {
+    pub(super) fn put(theme: &Theme<'_>, has_sums: bool, site: &mut Site) {
         site.put("style.css".to_owned(), theme.style().into_bytes());
         if let Some(more) = theme.more_style("more.css") {
             site.put("more.css".to_owned(), more.into_bytes());
         }
-        for name in LESSON.iter().chain([&EVERY]) {
+        if let Some(style) = has_sums.then(|| theme.more_style(sums::STYLE)).flatten() {
+            site.put(sums::STYLE.to_owned(), style.into_bytes());
+        }
+        for name in scripts(has_sums).into_iter().chain([EVERY]) {
             if let Some(script) = theme.script(name) {
-                site.put((*name).to_owned(), script.into_bytes());
+                site.put(name.to_owned(), script.into_bytes());
             }
         }
     }

@@ -50,7 +50,7 @@ mod tests {
     #[test]
     fn our_grammars_load_and_know_their_names() {
         let highlighter = Highlighter::new();
-        for language in ["toml", "lesson", "recipe", "step", "rescue", "term", "markdown", "md"] {
+        for language in ["toml", "lesson", "recipe", "step", "rescue", "term", "sum", "markdown", "md"] {
             assert!(highlighter.syntaxes.find_syntax_by_token(language).is_some(), "{language}");
         }
     }

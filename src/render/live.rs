@@ -219,7 +219,7 @@ fn plain_name(course: &Course, id: MeasureId) -> String {
     let measure = course.measure(id);
     let key = measure.path.rsplit('.').next().unwrap_or_default().replace(['-', '_'], " ");
     match measure.owner {
-        Owner::Named { .. } => key,
+        Owner::Named { .. } | Owner::Sum { .. } => key,
         Owner::Part { lesson, step, ingredient } => {
             let lesson = &course.lessons[lesson];
             let name = lesson.recipe.as_ref().map_or("", |recipe| recipe.ingredients[ingredient].name.as_str());

@@ -106,7 +106,11 @@ impl<'a> Writer<'a> {
                     self.element(&mut out, tag, inner, heading.take());
                 }
                 BodyItem::Event(event, range) => self.leaf(&mut out, event, range.clone()),
-                BodyItem::Step(_) | BodyItem::Rescue { .. } | BodyItem::Lesson | BodyItem::Recipe => {}
+                BodyItem::Step(_)
+                | BodyItem::Rescue { .. }
+                | BodyItem::Sum(_)
+                | BodyItem::Lesson
+                | BodyItem::Recipe => {}
             }
             at += len;
         }

@@ -33,6 +33,7 @@ mod plan;
 mod recipe_view;
 mod sections;
 mod site;
+mod sums;
 mod take_home;
 mod terms;
 mod theme;
@@ -115,8 +116,8 @@ fn render_with(
     let theme = Theme::load(project)?;
     let cx = Cx::new(project, course);
     let shell = index::course_view(&cx);
-    let (plain, alone) = (Assets::plain(&theme), Assets::alone(&theme));
-    let on_lessons = [false, true].map(|rare| Assets::lesson(&theme, rare));
+    let plain = Assets::plain(&theme);
+    let alone = [false, true].map(|sums| Assets::alone(&theme, sums));
     let mut site = Site::empty();
     let mut papers = Papers::new(cx.course);
     let mut faults = Diagnostics::default();
@@ -134,9 +135,11 @@ fn render_with(
         made.pictures.iter().for_each(|picture| site.put_picture(project, &cx.links, picture));
         let spoken = captions::files(&project.sources, &cx.course.lessons[lesson]);
         spoken.into_iter().for_each(|(path, bytes)| site.put(path, bytes));
-        put(made.name, theme.render("lesson.html", &made.view, &on_lessons[usize::from(made.rare)]), &mut site);
+        let has_sums = !cx.course.lessons[lesson].sums.is_empty();
+        let assets = Assets::lesson(&theme, made.rare, has_sums);
+        put(made.name, theme.render("lesson.html", &made.view, &assets), &mut site);
         let made = take_home::take_home_page(&cx, &shell, lesson);
-        put(made.name, theme.render("take-home.html", &made.view, &alone), &mut site);
+        put(made.name, theme.render("take-home.html", &made.view, &alone[usize::from(has_sums)]), &mut site);
     }
     let made = glossary::glossary_page(&cx, &shell, &uses);
     made.pictures.iter().for_each(|picture| site.put_picture(project, &cx.links, picture));
@@ -150,7 +153,7 @@ fn render_with(
         let style = theme.more_style(class::STYLE);
         style.into_iter().for_each(|style| site.put(class::STYLE.to_owned(), style.into_bytes()));
     }
-    Assets::put(&theme, &mut site);
+    Assets::put(&theme, cx.course.lessons.iter().any(|lesson| !lesson.sums.is_empty()), &mut site);
     offline::put_manifest(&theme, cx.course, &mut site);
     offline::put_worker(&theme, &mut site);
     // A fault in a shared template shows on every page that uses it.

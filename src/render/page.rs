@@ -11,6 +11,7 @@ use super::markdown::{Writer, without_notes};
 use super::plan::LessonPlan;
 use super::recipe_view::{amount_view, goes_in_view, leaves_view, makes_view, named_views, packed, recipe_view};
 use super::sections::{Block, Section, sections};
+use super::sums::sum_view;
 use super::view::{
     BlockView, CourseView, GaugeView, HeadView, KeepView, LessonBody, LessonView, LossView, PageView, PartView,
     SectionView, StepLinkView, StepView,
@@ -161,6 +162,9 @@ impl<'a> Builder<'a> {
             match block {
                 Block::Prose(items) => views.push(BlockView::Prose { html: self.writer.flow(items) }),
                 Block::Recipe => views.push(BlockView::Recipe),
+                Block::Sum(index) => {
+                    views.extend(sum_view(self.cx, self.lesson, *index).map(|sum| BlockView::Sum { sum }));
+                }
                 Block::Rescue { step, index } => {
                     let rescue = self.lesson.steps.get(*step).and_then(|step| step.rescues.get(*index));
                     let Some(rescue) = rescue else { continue };

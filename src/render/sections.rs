@@ -22,6 +22,7 @@ pub(super) struct Section<'a> {
 pub(super) enum Block<'a> {
     Prose(Vec<&'a BodyItem>),
     Rescue { step: usize, index: usize },
+    Sum(usize),
     Recipe,
 }
 
@@ -59,6 +60,7 @@ pub(super) fn sections<'a>(lesson: &Lesson, items: &[&'a BodyItem]) -> (Vec<&'a 
                 }
             }
             BodyItem::Rescue { step, index } => current.blocks.push(Block::Rescue { step: *step, index: *index }),
+            BodyItem::Sum(index) => current.blocks.push(Block::Sum(*index)),
             BodyItem::Recipe => current.blocks.push(Block::Recipe),
             BodyItem::Event(Event::End(_), _) | BodyItem::Step(_) | BodyItem::Lesson => {}
             BodyItem::Event(..) => current.prose(&items[at..at + len]),

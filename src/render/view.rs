@@ -283,7 +283,29 @@ pub(super) struct SectionView {
 pub(super) enum BlockView {
     Prose { html: String },
     Rescue { sign_html: String, remedy_html: String },
+    Sum { sum: SumView },
     Recipe,
+}
+
+/// A sum that a student may change.
+#[derive(Debug, Serialize)]
+pub(super) struct SumView {
+    pub title: &'static str,
+    pub about: &'static str,
+    /// The worked example.
+    pub said: String,
+    pub fields: Vec<SumFieldView>,
+    /// What its script needs, as JSON.
+    pub data: String,
+}
+
+#[derive(Debug, Serialize)]
+pub(super) struct SumFieldView {
+    pub label: String,
+    /// The number to begin with.
+    pub text: String,
+    /// What stands after it, with the blank before it.
+    pub unit: String,
 }
 
 #[derive(Debug, Serialize)]

@@ -27,6 +27,7 @@ mod print;
 mod server;
 mod site;
 mod stove;
+mod sums;
 mod tools;
 mod validity;
 #[path = "../paper/words.rs"]

@@ -229,6 +229,8 @@ fn section(lesson: &Lesson, edits: &[(Range<usize>, String)]) -> String {
 fn measures_of(checked: &Checked, lesson: usize) -> Vec<Model> {
     let course = &checked.model;
     let ours = (0..course.measures.len()).filter(|at| course.measures[*at].owner.lesson() == Some(lesson));
+    // No words of the demo course state a change of temperature.
+    let ours = ours.filter(|at| course.measures[*at].amount.dimension() != Dimension::Difference);
     ours.map(|at| {
         let id = MeasureId(at as u32);
         model(course, id, &course.measure(id).amount)

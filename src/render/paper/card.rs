@@ -11,6 +11,7 @@ use crate::render::markdown::without_notes;
 use crate::render::page::{gauges, pasteurised_words};
 use crate::render::recipe_view::{goes_in_view, named_views};
 use crate::render::sections::{Block as Part, Section, sections};
+use crate::render::sums::{example, worksheet};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Sizes of type on a card, in points. Nothing is set smaller than 12 pt, the least that guides on clear print allow;
@@ -211,8 +212,15 @@ impl<'a> CardWriter<'a> {
     pub(crate) fn prose(&mut self, section: &Section<'_>, step: Option<usize>) -> Vec<Block> {
         let mut words = Vec::new();
         for part in &section.blocks {
-            let Part::Prose(items) = part else { continue };
-            for block in self.writer.blocks(items) {
+            let blocks = match part {
+                Part::Prose(items) => self.writer.blocks(items),
+                Part::Sum(index) => {
+                    words.extend(self.sum(*index));
+                    continue;
+                }
+                Part::Rescue { .. } | Part::Recipe => continue,
+            };
+            for block in blocks {
                 match as_warning(block) {
                     Ok(warning) => self.cautions.push((step, warning)),
                     Err(block) => words.push(block),
@@ -220,6 +228,19 @@ impl<'a> CardWriter<'a> {
             }
         }
         words
+    }
+
+    /// The worked example of a sum, and its small print.
+    fn sum(&self, index: usize) -> Option<Block> {
+        let sheet = worksheet(self.cx, self.lesson, index)?;
+        let (strong, size) = (self.sizes.strong, self.sizes.words);
+        Some(Block::Boxed(vec![
+            Block::Together(vec![
+                Block::Words { words: vec![Run::bold(sheet.title)], size: strong },
+                Block::Words { words: plain(example(&sheet)), size: strong },
+            ]),
+            Block::Words { words: plain(sheet.about), size },
+        ]))
     }
 
     /// The footnotes that the words so far call, and those that these call.
