@@ -31,8 +31,14 @@ pub(super) fn parts(seconds: Exact, ids: &Ids) -> Vec<Part> {
     split.into_iter().filter(|(number, _)| *number > 0).map(|(number, unit)| part(Exact::whole(number), unit)).collect()
 }
 
-/// `20 s`, `45 min`, `2 h 30 min`, `36 h`: seconds as a plan gives them, to the minute from a minute on.
+/// `20 s`, `45 min`, `2 h 30 min`, `36 h`, `6 days 16 h`: seconds as a plan gives them, to the minute from a minute on and
+/// to the hour from two days on.
 pub fn hours_and_minutes(seconds: i64) -> String {
+    let hours = (seconds + 1800) / 3600;
+    if hours >= 48 {
+        let days = format!("{}\u{a0}days", hours / 24);
+        return if hours % 24 == 0 { days } else { format!("{days}\u{a0}{}\u{a0}h", hours % 24) };
+    }
     if seconds < 60 {
         return format!("{seconds}\u{a0}s");
     }

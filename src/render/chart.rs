@@ -21,6 +21,7 @@ const CURVE: f32 = 96.0;
 const LETTER: f32 = 0.55;
 /// Room for a step's moments at the end of its row.
 const MOMENTS: f32 = 96.0;
+const DAY: Seconds = 24 * 3600;
 /// The longest wait that is drawn in full.
 const LONG: Seconds = 3600;
 
@@ -56,7 +57,7 @@ pub(crate) fn chart(cx: &Cx<'_>, lesson: &Lesson, plan: &Plan, ways: &[String], 
         let top = row as f32 * ROW;
         let text = format!("{}  {}", slot.step + 1, shortened(&step.title, width));
         shapes.push(Shape::Text { x: 0.0, y: top + TYPE, text, at_end: false, moment: None });
-        let moment = Some(slot.begins);
+        let moment = (slot.begins.most < DAY).then_some(slot.begins);
         shapes.push(Shape::Text { x: width, y: top + TYPE, text: clock(slot.begins), at_end: true, moment });
         let y = top + TYPE + 5.0;
         let (from, least, most) =
@@ -79,7 +80,9 @@ pub(crate) fn chart(cx: &Cx<'_>, lesson: &Lesson, plan: &Plan, ways: &[String], 
     }
     let bars = plan.slots.len() as f32 * ROW;
     let legs = curve(cx.course, cx.reference, lesson, plan, |id| is_oven(cx, id));
-    let curve = if legs.len() < 2 { 0.0 } else { draw_curve(cx, &legs, &axis, bars, &mut shapes) };
+    // One reading is no curve.
+    let flat = legs.iter().all(|leg| leg.measure == legs[0].measure);
+    let curve = if flat { 0.0 } else { draw_curve(cx, &legs, &axis, bars, &mut shapes) };
     let mut height = bars + curve;
     for text in legend(width) {
         height += 1.3 * TYPE;
@@ -113,8 +116,12 @@ fn shortened(title: &str, width: f32) -> String {
     format!("{}…", cut.trim_end())
 }
 
-/// `0:25`, `0:20–0:25`: hours and minutes from the start.
+/// `0:25`, `0:20–0:25`: hours and minutes from the start. After a day the day: `day 2`, `day 22–29`.
 fn clock(moment: Bounds) -> String {
+    if moment.most >= DAY {
+        let (first, last) = (moment.least / DAY + 1, moment.most / DAY + 1);
+        return if first == last { format!("day {last}") } else { format!("day {first}–{last}") };
+    }
     let one = |seconds: Seconds| {
         let minutes = (seconds + 30) / 60;
         format!("{}:{:02}", minutes / 60, minutes % 60)
@@ -258,4 +265,20 @@ fn seconds(moment: Bounds) -> String {
 fn num(value: f32) -> String {
     let tenths = (value * 10.0).round() as i64;
     if tenths % 10 == 0 { (tenths / 10).to_string() } else { format!("{}.{}", tenths / 10, (tenths % 10).abs()) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn moments_are_hours_and_minutes_and_after_a_day_the_day() {
+        let clock = |least, most| clock(Bounds { least, most });
+        assert_eq!(clock(0, 0), "0:00");
+        assert_eq!(clock(1200, 1500), "0:20–0:25");
+        assert_eq!(clock(3570, 3600), "1:00");
+        assert_eq!(clock(39_600, 86_399), "11:00–24:00");
+        assert_eq!(clock(82_800, 90_000), "day 1–2");
+        assert_eq!(clock(1_900_000, 1_900_000), "day 22");
+    }
 }
