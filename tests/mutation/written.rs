@@ -63,6 +63,7 @@ pub const UNITS: &[Unit] = &[
     unit("hour", "hours", Kind::Time, true, (3600, 1)),
     unit("day", "days", Kind::Time, true, (86_400, 1)),
     unit("week", "weeks", Kind::Time, true, (604_800, 1)),
+    unit("month", "months", Kind::Time, true, (2_629_746, 1)),
     unit("°C", "°C", Kind::Temperature, true, (1, 1)),
     Unit { zero: (-160, 9), ..unit("°F", "°F", Kind::Temperature, false, (5, 9)) },
     unit("degree Celsius", "degrees Celsius", Kind::Temperature, true, (1, 1)),
