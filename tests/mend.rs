@@ -78,6 +78,10 @@ const BROKEN_RECIPE: &[Code] = &[
     Code::ShareApart,
     Code::DoseApart,
     Code::UnlikelyDose,
+    Code::DilutionApart,
+    Code::KitShort,
+    Code::NotPasteurised,
+    Code::SettingPoint,
     Code::UnlikelyYield,
     Code::UnlikelyTime,
     Code::AboveBoiling,
@@ -188,9 +192,9 @@ fn sweep(change: impl Fn(&str) -> String + Sync) -> (usize, usize) {
 
 #[test]
 fn the_words_follow_when_any_measure_of_the_demo_course_grows_by_one() {
-    // Three measures stand in the words by the spoon only, and 46 mL is no number of tablespoons.
+    // Four measures stand in the words by the spoon only, and 46 mL is no number of tablespoons.
     let (agree, of) = sweep(one_more);
-    assert!(agree + 3 >= of, "{agree} of {of}");
+    assert!(agree + 4 >= of, "{agree} of {of}");
 }
 
 #[test]
