@@ -46,7 +46,7 @@ fn lesson() -> String {
             format!("## Step {step}\n\n```step\n{add}hands = \"on\"\n```\n\n{once}\n\n{once}\n\n")
         })
         .collect();
-    format!("# Everything\n\n```recipe\nmakes = \"6 kg mixture\"\n\n[ingredients]\n{rows}```\n\n{steps}")
+    format!("# Everything\n\n```recipe\nmakes = \"5.5 kg mixture\"\n\n[ingredients]\n{rows}```\n\n{steps}")
 }
 
 fn main() {
