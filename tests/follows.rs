@@ -1,7 +1,10 @@
 //! What follows from a recipe and is held against it: pots, weights, the session, the order of steps, leftovers. For
 //! each rule a lesson that breaks it, and one that comes near and does not.
 
+mod steps;
+
 use pottle::{Project, check};
+use steps::lesson;
 
 /// The codes of the findings of these lessons, with their messages.
 fn findings(lessons: &[&str]) -> Vec<String> {
@@ -11,14 +14,6 @@ fn findings(lessons: &[&str]) -> Vec<String> {
     files.extend(names.iter().map(String::as_str).zip(lessons.iter().copied()));
     let found = check(&Project::from_files(files)).findings;
     found.iter().map(|one| format!("{}: {}", one.code.name(), one.message)).collect()
-}
-
-/// One lesson, its recipe and its steps: each a block without its fence.
-fn lesson(recipe: &str, steps: &[&str]) -> String {
-    let steps = steps.iter().enumerate();
-    let steps: String =
-        steps.map(|(at, keys)| format!("## Step {at}\n\n```step\nid = \"s{at}\"\n{keys}\n```\n\n")).collect();
-    format!("# Make\n\n```recipe\n{recipe}\n```\n\n{steps}")
 }
 
 #[track_caller]

@@ -1,22 +1,17 @@
 //! What follows from heat: legal holds, the time on a hob, the boiling point by altitude. For each rule a lesson that
 //! breaks it, and one that comes near and does not.
 
+mod steps;
+
 use pottle::kitchen::reckoned;
 use pottle::{Project, check};
+use steps::lesson;
 
 /// The codes of the findings of a lesson, with their messages, in a course with these settings.
 fn findings_in(settings: &str, lesson: &str) -> Vec<String> {
     let course = format!("title = \"Hall\"\nlanguage = \"en-GB\"\n{settings}");
     let project = Project::from_files([("course.toml", course.as_str()), ("01-first/lesson.md", lesson)]);
     check(&project).findings.iter().map(|one| format!("{}: {}", one.code.name(), one.message)).collect()
-}
-
-/// One lesson, its recipe and its steps: each a block without its fence.
-fn lesson(recipe: &str, steps: &[&str]) -> String {
-    let steps = steps.iter().enumerate();
-    let steps: String =
-        steps.map(|(at, keys)| format!("## Step {at}\n\n```step\nid = \"s{at}\"\n{keys}\n```\n\n")).collect();
-    format!("# Make\n\n```recipe\n{recipe}\n```\n\n{steps}")
 }
 
 #[track_caller]

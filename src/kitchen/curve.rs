@@ -1,9 +1,10 @@
 //! How warm a make is while the lesson goes on, as far as its steps say.
 
 use super::bulk::End;
+use super::hob::{middle, stored};
 use super::plan::{Plan, Seconds};
-use crate::recipe::{Course, Ingredient, Lesson, MeasureId, Step};
-use crate::reference::{Reference, Storage};
+use crate::recipe::{Course, Lesson, MeasureId, Step};
+use crate::reference::Reference;
 
 /// A moment and a temperature in °C.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -36,10 +37,6 @@ pub fn curve(
     plan: &Plan,
     is_left_out: impl Fn(MeasureId) -> bool,
 ) -> Vec<Leg> {
-    let middle = |id: MeasureId| {
-        let amount = &course.measure(id).amount;
-        (End::Low.of(amount).to_f64() + End::High.of(amount).to_f64()) / 2.0
-    };
     let mut legs: Vec<Leg> = Vec::new();
     let mut now: Option<Point> = None;
     for slot in &plan.slots {
@@ -51,7 +48,7 @@ pub fn curve(
         let said = [(step.from, begins), (step.to, reached), (step.at, reached), (step.at, ends)];
         for (id, at) in said {
             let Some(id) = id.filter(|id| !is_left_out(*id)) else { continue };
-            let to = Point { at, celsius: middle(id) };
+            let to = Point { at, celsius: middle(course, id) };
             let start = || Point { at: begins, celsius: start(course, reference, lesson, step) };
             if now.is_none() && step.to != Some(id) {
                 now = Some(to);
@@ -67,12 +64,10 @@ pub fn curve(
     legs
 }
 
-/// How warm what goes in at a step is, if nobody says so: what is chilled comes out of the fridge.
+/// How warm what goes in at a step is, if nobody says so: as warm as the coldest of it.
 fn start(course: &Course, reference: &Reference, lesson: &Lesson, step: &Step) -> f64 {
     let added =
         lesson.recipe.iter().flat_map(|recipe| step.add.iter().map(|part| &recipe.ingredients[part.ingredient]));
-    let chilled =
-        |item: &Ingredient| item.pantry.is_some_and(|row| reference.pantry.get(row).keeping == Storage::Chilled);
-    let place = &course.place;
-    if added.into_iter().any(chilled) { place.fridge.to_f64() } else { place.room.to_f64() }
+    let warmths = added.map(|item| stored(course, item.pantry.map(|row| reference.pantry.get(row))));
+    warmths.fold(course.place.room.to_f64(), f64::min)
 }

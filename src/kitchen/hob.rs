@@ -127,7 +127,7 @@ pub fn reckoned(course: &Course, reference: &Reference, lesson: &Lesson, index: 
     Some(Reckoned { kg, from, to, takes: Takes::Seconds(seconds) })
 }
 
-fn middle(course: &Course, id: MeasureId) -> f64 {
+pub(super) fn middle(course: &Course, id: MeasureId) -> f64 {
     let amount = &course.measure(id).amount;
     ((End::Low.of(amount) + End::High.of(amount)) / Exact::whole(2)).to_f64()
 }
@@ -230,9 +230,14 @@ impl Pot<'_> {
 
     /// How warm it comes from the larder.
     fn stored(&self, ingredient: usize) -> f64 {
-        let chilled = self.entry(ingredient).is_some_and(|entry| entry.keeping == Storage::Chilled);
-        if chilled { self.course.place.fridge.to_f64() } else { self.course.place.room.to_f64() }
+        stored(self.course, self.entry(ingredient))
     }
+}
+
+/// How warm a thing comes from the larder, in °C: what is chilled out of the fridge.
+pub(super) fn stored(course: &Course, entry: Option<&PantryEntry>) -> f64 {
+    let chilled = entry.is_some_and(|entry| entry.keeping == Storage::Chilled);
+    if chilled { course.place.fridge.to_f64() } else { course.place.room.to_f64() }
 }
 
 /// Whether a step is to bring something watery in an open pot above its boiling point: what it is to reach, and where

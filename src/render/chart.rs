@@ -80,8 +80,8 @@ pub(crate) fn chart(cx: &Cx<'_>, lesson: &Lesson, plan: &Plan, ways: &[String], 
     }
     let bars = plan.slots.len() as f32 * ROW;
     let legs = curve(cx.course, cx.reference, lesson, plan, |id| is_oven(cx, id));
-    // One reading is no curve.
-    let flat = legs.iter().all(|leg| leg.measure == legs[0].measure);
+    // One reading is no curve, however often it is said.
+    let flat = legs.iter().all(|leg| leg.to.celsius == legs[0].to.celsius);
     let curve = if flat { 0.0 } else { draw_curve(cx, &legs, &axis, bars, &mut shapes) };
     let mut height = bars + curve;
     for text in legend(width) {
