@@ -1,5 +1,6 @@
 //! `course.toml`: title, summary, home, language and conventions of a course, and what it publishes on paper.
 
+use super::care::{Guests, read_guests};
 use super::class::read_class;
 use super::model::{CardsWanted, ClassWanted, HandoutWanted, Visible, block_run};
 use super::papers::{read_address, read_cards, read_handouts};
@@ -10,8 +11,21 @@ use crate::lesson::Run;
 use crate::quantity::Home;
 use crate::source::{FileId, Sources, Span};
 
-const COURSE: &[&str] =
-    &["title", "summary", "home", "language", "conventions", "address", "cards", "handouts", "class", "kitchen"];
+const COURSE: &[&str] = &[
+    "title",
+    "summary",
+    "home",
+    "language",
+    "conventions",
+    "address",
+    "cards",
+    "handouts",
+    "class",
+    "kitchen",
+    "food-law",
+    "children",
+    "eaten",
+];
 
 /// What the file says, and what holds where it says nothing.
 pub(super) struct CourseFile {
@@ -27,6 +41,7 @@ pub(super) struct CourseFile {
     /// The kitchen it is taught in: read once the units are known.
     pub kitchen: Option<Entry>,
     pub class: Option<ClassWanted>,
+    pub guests: Guests,
     pub runs: Vec<Run>,
 }
 
@@ -43,6 +58,7 @@ impl Default for CourseFile {
             handouts: None,
             kitchen: None,
             class: None,
+            guests: Guests::at(Home::Uk),
             runs: Vec::new(),
         }
     }
@@ -91,6 +107,7 @@ pub(super) fn read_course(sources: &Sources, file: FileId, sink: &mut Diagnostic
     course.cards = fields.get("cards").map(|entry| read_cards(entry, sink));
     course.handouts = fields.get("handouts").map(|entry| read_handouts(entry, sink));
     course.kitchen = fields.get("kitchen").cloned();
+    course.guests = read_guests(&fields, course.home, sink);
     course.class = fields.get("class").and_then(|entry| read_class(entry, sink));
     course
 }

@@ -14,8 +14,19 @@ use crate::source::{MappedText, Span};
 const NEVER_COUNTED: &[&str] =
     &["milk", "cream", "water", "vinegar", "flour", "sugar", "salt", "starch", "honey", "oil", "whey"];
 
-const INGREDIENT: &[&str] =
-    &["amount", "share", "note", "scales", "from", "instead", "strength", "dose", "diluted", "brought-by"];
+const INGREDIENT: &[&str] = &[
+    "amount",
+    "share",
+    "note",
+    "scales",
+    "from",
+    "instead",
+    "strength",
+    "dose",
+    "diluted",
+    "brought-by",
+    "never-below",
+];
 const DILUTED: &[&str] = &["from", "to", "with"];
 const EQUIPMENT: &[&str] = &["name", "holds", "size", "count", "shared", "brought-by"];
 
@@ -38,6 +49,7 @@ impl Context<'_> {
             strength: None,
             dose: None,
             diluted: None,
+            never_below: None,
             from: None,
             instead: None,
             brought_by: BroughtBy::Hall,
@@ -73,6 +85,7 @@ impl Context<'_> {
         ingredient.strength = fields.get("strength").and_then(|entry| self.strength(&entry.value));
         ingredient.dose = fields.get("dose").and_then(|entry| self.dose(&ingredient.id, &entry.value));
         ingredient.diluted = fields.get("diluted").and_then(|entry| self.diluted(&ingredient.id, entry));
+        ingredient.never_below = fields.get("never-below").and_then(|entry| self.never_below(&ingredient.id, entry));
         if let Some(from) = fields.get("from").and_then(|from| self.id_text("from", &from.value, "pressed-curd")) {
             let span = from.home(0..from.text.len());
             ingredient.from = Some(From { lesson: from.text.trim().to_owned(), span });

@@ -1,6 +1,7 @@
 //! A lesson: its lesson block, its recipe, its steps, and all its texts in order.
 
 use super::captions::recording;
+use super::care::{Overrule, Sanitiser};
 use super::context::{Context, TIME};
 use super::model::{Aside, Lesson, Measure, Owner};
 use super::names::Names;
@@ -13,7 +14,7 @@ use crate::reference::Reference;
 use crate::source::Span;
 use std::collections::BTreeMap;
 
-const LESSON: &[&str] = &["summary", "learn", "session", "asides", "recording"];
+const LESSON: &[&str] = &["summary", "learn", "session", "asides", "recording", "sanitiser", "overrules"];
 const ASIDE: &[&str] = &["words", "why"];
 
 /// Lowers a parsed lesson.
@@ -66,6 +67,8 @@ pub(super) fn lower_lesson(
         summary: about.summary,
         learn: about.learn,
         asides: about.asides,
+        sanitiser: about.sanitiser,
+        overrules: about.overrules,
         session: about.session,
         recipe,
         steps,
@@ -100,6 +103,8 @@ struct About {
     learn: Vec<super::Visible>,
     session: Option<super::MeasureId>,
     asides: Vec<Aside>,
+    sanitiser: Option<Sanitiser>,
+    overrules: Vec<Overrule>,
     recording: Option<String>,
 }
 
@@ -153,6 +158,8 @@ impl Context<'_> {
                 about.asides.extend(self.aside(item));
             }
         }
+        about.sanitiser = fields.get("sanitiser").and_then(|entry| self.sanitiser(entry));
+        about.overrules = fields.get("overrules").map_or_else(Vec::new, |entry| self.overrules(entry));
         about.recording = fields.get("recording").and_then(|entry| recording(&entry.value, self.sink));
         about
     }

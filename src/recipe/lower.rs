@@ -44,6 +44,7 @@ pub fn lower_course(project: &Project, sink: &mut Diagnostics) -> (Course, Refer
             title,
             summary,
             home,
+            guests: file.guests,
             place,
             language,
             address,

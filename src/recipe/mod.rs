@@ -1,6 +1,7 @@
 //! The typed model: what a course's blocks mean.
 
 mod captions;
+mod care;
 mod chapters;
 mod class;
 mod context;
@@ -20,6 +21,7 @@ mod sum;
 mod table;
 mod yields;
 
+pub use care::{Deed, Eaten, FoodLaw, Guests, Overrule, Sanitiser, SanitiserKind, Tested};
 pub use lower::lower_course;
 pub use model::{
     Aside, BroughtBy, CardsWanted, ClassWanted, Course, Diluted, Equipment, From, HandoutWanted, Ingredient, Keeping,

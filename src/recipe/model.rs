@@ -3,6 +3,7 @@
 //! Every measure of a course stands once, in [`Course::measures`], with the place where its author wrote it; whatever
 //! owns it keeps its [`MeasureId`].
 
+use super::care::{Deed, Guests, Overrule, Sanitiser, Tested};
 use super::sum::Sum;
 use crate::lesson::captions::{Captions, Seconds};
 use crate::lesson::{BodyItem, Heading, Run, RunPlace};
@@ -155,6 +156,8 @@ pub struct Course {
     pub summary: Option<Visible>,
     /// Where its author teaches.
     pub home: Home,
+    /// Whose figures cautions go by, and who eats.
+    pub guests: Guests,
     /// The kitchen it is taught in.
     pub place: Place,
     /// Language tag, such as `en-GB`.
@@ -279,6 +282,10 @@ pub struct Lesson {
     pub learn: Vec<Visible>,
     /// Words that are no business of the recipe.
     pub asides: Vec<Aside>,
+    /// What tools and benches are sanitised with.
+    pub sanitiser: Option<Sanitiser>,
+    /// Cautions that its author overrules.
+    pub overrules: Vec<Overrule>,
     /// How long the class takes.
     pub session: Option<MeasureId>,
     /// The recipe; a skill may have none.
@@ -363,6 +370,8 @@ pub struct Recipe {
     pub measures: BTreeMap<String, MeasureId>,
     /// The kit that goes to a student.
     pub kit: Option<Kit>,
+    /// A proportion that was tested, and must not be changed.
+    pub tested: Option<Tested>,
 }
 
 /// What is packed for a student, and for how many batches it is enough.
@@ -399,6 +408,8 @@ pub struct Ingredient {
     pub dose: Option<(MeasureId, String)>,
     /// From what strength to what it is diluted here, and with what.
     pub diluted: Option<Diluted>,
+    /// The least share of it that was tested.
+    pub never_below: Option<MeasureId>,
     /// Who brings it.
     pub brought_by: BroughtBy,
     /// The earlier lesson that leaves it over.
@@ -412,7 +423,7 @@ impl Ingredient {
     pub fn said(&self) -> impl Iterator<Item = MeasureId> {
         let pairs = [self.share.as_ref(), self.dose.as_ref()];
         let strengths = self.diluted.iter().flat_map(|diluted| [diluted.from, diluted.to]);
-        pairs.into_iter().flatten().map(|(id, _)| *id).chain(strengths)
+        pairs.into_iter().flatten().map(|(id, _)| *id).chain(strengths).chain(self.never_below)
     }
 }
 
@@ -540,6 +551,10 @@ pub struct Step {
     pub takes: Option<MeasureId>,
     /// What it pasteurises, as its author claims.
     pub pasteurises: Vec<Pasteurised>,
+    /// What is done, as far as cautions care; `None` where its author does not say.
+    pub does: Option<Vec<Deed>>,
+    /// Whether hands touch what is hot; `None` where its author does not say.
+    pub by_hand: Option<bool>,
     /// Whether hands are busy.
     pub hands_on: Option<bool>,
     /// Whether it is done at home, after the class: it takes no time of the session.

@@ -29,6 +29,8 @@ const STEP: &[&str] = &[
     "heard-at",
     "at-home",
     "pasteurises",
+    "does",
+    "by-hand",
 ];
 const RESCUE: &[&str] = &["sign", "do"];
 const MEASURE: &[&str] = &["amount", "scales"];
@@ -97,6 +99,7 @@ impl Context<'_> {
         let (lasts, takes) = (read("for", TIME), read("takes", TIME));
         let place = At { index, id: &id };
         let at_home = fields.get("at-home").and_then(|entry| self.flag(entry));
+        let by_hand = fields.get("by-hand").and_then(|entry| self.flag(entry));
         let heard = fields.get("heard-at").and_then(|entry| self.moment(entry));
         Step {
             title: title.to_owned(),
@@ -110,6 +113,8 @@ impl Context<'_> {
             lasts,
             takes,
             pasteurises: fields.get("pasteurises").map_or_else(Vec::new, |entry| self.pasteurised(entry, names)),
+            does: fields.get("does").map(|entry| self.deeds(entry)),
+            by_hand,
             hands_on: fields
                 .get("hands")
                 .and_then(|entry| choice("hands", &entry.value, &["on", "off"], self.sink).map(|hands| hands == "on")),

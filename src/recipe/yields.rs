@@ -23,6 +23,7 @@ const RECIPE: &[&str] = &[
     "equipment",
     "measures",
     "kit",
+    "tested",
 ];
 const KIT: &[&str] = &["batches", "packs"];
 const KEEPS: &[&str] = &["what", "where", "for", "at"];
@@ -81,8 +82,10 @@ impl Context<'_> {
         let measures =
             fields.get("measures").map_or_else(BTreeMap::new, |entry| self.own_measures(entry, "measures", owner));
         let kit = fields.get("kit").and_then(|entry| self.kit(entry, names));
+        let tested = fields.get("tested").and_then(|entry| self.tested(entry, names));
         Recipe {
             kit,
+            tested,
             span: block.name_span,
             makes,
             leaves,

@@ -1,5 +1,6 @@
 //! Loads the tables and joins the course's own to the built-in ones.
 
+use super::cautions::Cautions;
 use super::facts::{Fact, Source, read_facts, read_sources};
 use super::figures::Figures;
 use super::pantry::Pantry;
@@ -20,6 +21,8 @@ pub const BUILT_IN: &[(&str, &str)] = &[
     ("shared/pantry.toml", include_str!("../../shared/pantry.toml")),
     ("shared/facts.toml", include_str!("../../shared/facts.toml")),
     ("shared/glossary.md", include_str!("../../shared/glossary.md")),
+    ("shared/sources-cautions.toml", include_str!("../../shared/sources-cautions.toml")),
+    ("shared/cautions.toml", include_str!("../../shared/cautions.toml")),
     ("shared/sources-figures.toml", include_str!("../../shared/sources-figures.toml")),
     ("shared/composition.toml", include_str!("../../shared/composition.toml")),
     ("shared/holds.toml", include_str!("../../shared/holds.toml")),
@@ -43,6 +46,8 @@ pub struct Reference {
     pub facts: Vec<Fact>,
     /// Lists of figures behind the sums.
     pub figures: Figures,
+    /// What is to be warned of.
+    pub cautions: Cautions,
     /// Sources by id.
     pub sources: BTreeMap<String, Source>,
 }
@@ -95,8 +100,9 @@ impl Reference {
             None => (crate::quantity::UnitsBuilder::default().build(), Vec::new()),
         };
         let mut known = BTreeMap::new();
-        for path in ["shared/sources.toml", "shared/sources-pantry.toml", "shared/sources-figures.toml"] {
-            let Some(file) = shared(path) else { continue };
+        let lists = ["sources", "sources-pantry", "sources-figures", "sources-cautions"];
+        for path in lists.map(|name| format!("shared/{name}.toml")) {
+            let Some(file) = shared(&path) else { continue };
             known.extend(read_sources(sources, file, sink).into_iter().map(|source| (source.id.clone(), source)));
         }
         let mut pantry = Pantry::default();
@@ -112,7 +118,8 @@ impl Reference {
             facts.extend(new.into_iter().filter(|fact| !known.contains(&fact.id)));
         }
         let figures = Figures::read(sources, shared, sink);
-        Reference { units, ovens, pantry, facts, figures, sources: known }
+        let cautions = Cautions::read(sources, shared("shared/cautions.toml"), sink);
+        Reference { units, ovens, pantry, facts, figures, cautions, sources: known }
     }
 
     /// Title of a source, or its id where no table lists it.

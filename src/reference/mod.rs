@@ -1,5 +1,6 @@
 //! Facts of the trade as data: units, pantry, facts, sources. Errors in the tables get places like any lesson's.
 
+mod cautions;
 mod facts;
 mod figures;
 pub(crate) mod load;
@@ -11,6 +12,7 @@ mod status;
 mod tests;
 mod units;
 
+pub use cautions::{CautionRule, CautionSeverity, Cautions, DeedSign, Limit, Scope, Test, Wanted};
 pub use facts::{Fact, Source};
 pub use figures::{
     BrineDensity, CanningStep, CoolingStage, Dose, Figures, Food, FruitPer, HeatBand, Hold, JamLaw, Salometer,
