@@ -7,6 +7,7 @@ mod context;
 mod course;
 mod glossary;
 mod ingredients;
+mod keeping;
 mod lesson;
 mod links;
 mod lower;
@@ -20,6 +21,7 @@ mod sum;
 mod table;
 mod yields;
 
+pub use keeping::{Limit, Mark, Pack, ProductKind};
 pub use lower::lower_course;
 pub use model::{
     Aside, BroughtBy, CardsWanted, ClassWanted, Course, Diluted, Equipment, From, HandoutWanted, Ingredient, Keeping,

@@ -3,6 +3,7 @@
 //! Every measure of a course stands once, in [`Course::measures`], with the place where its author wrote it; whatever
 //! owns it keeps its [`MeasureId`].
 
+use super::keeping::{Limit, Mark, Pack, ProductKind};
 use super::sum::Sum;
 use crate::lesson::captions::{Captions, Seconds};
 use crate::lesson::{BodyItem, Heading, Run, RunPlace};
@@ -363,6 +364,11 @@ pub struct Recipe {
     pub measures: BTreeMap<String, MeasureId>,
     /// The kit that goes to a student.
     pub kit: Option<Kit>,
+    /// What sort of make it is.
+    pub kind: Option<ProductKind>,
+    /// Allergens that may be in it beside those of its ingredients, as its author says: ids of
+    /// [`EU_ALLERGENS`](crate::reference::EU_ALLERGENS) or [`US_ALLERGENS`](crate::reference::US_ALLERGENS).
+    pub may_contain: Vec<String>,
 }
 
 /// What is packed for a student, and for how many batches it is enough.
@@ -492,6 +498,16 @@ pub struct Keeping {
     pub time: MeasureId,
     /// How cold.
     pub at: Option<MeasureId>,
+    /// How it is packed.
+    pub pack: Option<Pack>,
+    /// How sour it is.
+    pub ph: Option<Limit>,
+    /// How much of its water is free: its water activity.
+    pub aw: Option<Limit>,
+    /// What its label says before the date.
+    pub mark: Option<Mark>,
+    /// Where it is written.
+    pub span: Span,
 }
 
 /// A piece of equipment.
