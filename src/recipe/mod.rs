@@ -8,6 +8,7 @@ mod context;
 mod course;
 mod glossary;
 mod ingredients;
+mod keeping;
 mod lesson;
 mod links;
 mod lower;
@@ -22,6 +23,7 @@ mod table;
 mod yields;
 
 pub use care::{Deed, Eaten, FoodLaw, Guests, Overrule, Sanitiser, SanitiserKind, Tested};
+pub use keeping::{Limit, Mark, Pack, ProductKind};
 pub use lower::lower_course;
 pub use model::{
     Aside, BroughtBy, CardsWanted, ClassWanted, Course, Diluted, Equipment, From, HandoutWanted, Ingredient, Keeping,

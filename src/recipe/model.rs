@@ -4,6 +4,7 @@
 //! owns it keeps its [`MeasureId`].
 
 use super::care::{Deed, Guests, Overrule, Sanitiser, Tested};
+use super::keeping::{Limit, Mark, Pack, ProductKind};
 use super::sum::Sum;
 use crate::lesson::captions::{Captions, Seconds};
 use crate::lesson::{BodyItem, Heading, Run, RunPlace};
@@ -372,6 +373,11 @@ pub struct Recipe {
     pub kit: Option<Kit>,
     /// A proportion that was tested, and must not be changed.
     pub tested: Option<Tested>,
+    /// What sort of make it is.
+    pub kind: Option<ProductKind>,
+    /// Allergens that may be in it beside those of its ingredients, as its author says: ids of
+    /// [`EU_ALLERGENS`](crate::reference::EU_ALLERGENS) or [`US_ALLERGENS`](crate::reference::US_ALLERGENS).
+    pub may_contain: Vec<String>,
 }
 
 /// What is packed for a student, and for how many batches it is enough.
@@ -503,6 +509,16 @@ pub struct Keeping {
     pub time: MeasureId,
     /// How cold.
     pub at: Option<MeasureId>,
+    /// How it is packed.
+    pub pack: Option<Pack>,
+    /// How sour it is.
+    pub ph: Option<Limit>,
+    /// How much of its water is free: its water activity.
+    pub aw: Option<Limit>,
+    /// What its label says before the date.
+    pub mark: Option<Mark>,
+    /// Where it is written.
+    pub span: Span,
 }
 
 /// A piece of equipment.

@@ -1,9 +1,9 @@
-//! What a recipe makes, leaves and how long it keeps; and the recipe block as a whole.
+//! What a recipe makes and leaves; and the recipe block as a whole.
 
-use super::context::{COUNT, Context, Line, SHARE, STUFF, TEMPERATURE, TIME, Want};
-use super::model::{Ingredient, Keeping, Kit, Leftover, MeasureId, Owner, Product, Recipe, Visible};
+use super::context::{COUNT, Context, Line, SHARE, STUFF, Want};
+use super::model::{Ingredient, Kit, Leftover, MeasureId, Owner, Product, Recipe, Visible};
 use super::names::{Named, Names, same_thing};
-use super::table::{Fields, list, table};
+use super::table::{Fields, table};
 use crate::diag::{Code, Confidence, Diagnostic};
 use crate::lesson::near::nearest;
 use crate::lesson::{Entry, Table, Text, TypedBlock, Value, ValueKind, slice};
@@ -24,9 +24,10 @@ const RECIPE: &[&str] = &[
     "measures",
     "kit",
     "tested",
+    "kind",
+    "may-contain",
 ];
 const KIT: &[&str] = &["batches", "packs"];
-const KEEPS: &[&str] = &["what", "where", "for", "at"];
 
 impl Context<'_> {
     /// Lowers a recipe block; the names that steps may use are put into `names`.
@@ -83,9 +84,13 @@ impl Context<'_> {
             fields.get("measures").map_or_else(BTreeMap::new, |entry| self.own_measures(entry, "measures", owner));
         let kit = fields.get("kit").and_then(|entry| self.kit(entry, names));
         let tested = fields.get("tested").and_then(|entry| self.tested(entry, names));
+        let kind = fields.get("kind").and_then(|entry| self.product_kind(entry));
+        let may_contain = fields.get("may-contain").map_or_else(Vec::new, |entry| self.may_contain(entry));
         Recipe {
             kit,
             tested,
+            kind,
+            may_contain,
             span: block.name_span,
             makes,
             leaves,
@@ -171,49 +176,6 @@ impl Context<'_> {
         leaves
     }
 
-    fn keeps(&mut self, entry: &Entry, makes: Option<&Product>, leaves: &[Leftover], sure: bool) -> Vec<Keeping> {
-        let example = "[{ where = \"covered in the fridge\", for = \"4 days\" }]";
-        let items = list("keeps", &entry.value, example, self.sink);
-        let mut keeps = Vec::new();
-        for (index, item) in items.iter().enumerate() {
-            let Some(table) = table("keeps", item, example, self.sink) else {
-                continue;
-            };
-            keeps.extend(self.keeping(index + 1, item, table));
-            if let Some(what) = table.entries.iter().find(|entry| entry.key == "what" && sure) {
-                self.check_leftover(&what.value, makes, leaves);
-            }
-        }
-        keeps
-    }
-
-    fn keeping(&mut self, number: usize, item: &Value, table: &Table) -> Option<Keeping> {
-        let fields = Fields::new(table, item.span, "an entry of `keeps`", KEEPS, self.sink);
-        let owner = Owner::Keeping { lesson: self.lesson };
-        let what = fields.get("what").and_then(|entry| self.visible_text("what", &entry.value, "whey", None));
-        let place = fields
-            .required("where", "\"covered in the fridge\"", self.sink)
-            .and_then(|entry| self.visible_text("where", &entry.value, "covered in the fridge", None));
-        let time = fields
-            .required("for", "\"4 days\"", self.sink)
-            .and_then(|entry| self.measured("for", &entry.value, TIME, &format!("keeps.{number}.for"), owner));
-        let at = fields
-            .get("at")
-            .and_then(|entry| self.measured("at", &entry.value, TEMPERATURE, &format!("keeps.{number}.at"), owner));
-        Some(Keeping { what, place: place?, time: time?, at })
-    }
-
-    fn check_leftover(&mut self, value: &Value, makes: Option<&Product>, leaves: &[Leftover]) {
-        let ValueKind::Text(what) = &value.kind else { return };
-        let names = leaves.iter().flat_map(|left| [left.id.as_str(), left.name.as_str()]);
-        let mut names: Vec<&str> = names.chain(makes.map(|product| product.name.as_str())).collect();
-        if names.iter().any(|name| same_thing(name, what.text.trim())) {
-            return;
-        }
-        names.dedup();
-        self.unknown(what, "leaves or makes no", &names);
-    }
-
     /// A share must be of something that the recipe knows.
     fn check_shares(
         &mut self,
@@ -257,7 +219,7 @@ impl Context<'_> {
         }
     }
 
-    fn unknown(&mut self, words: &Text, verb: &str, names: &[&str]) {
+    pub(super) fn unknown(&mut self, words: &Text, verb: &str, names: &[&str]) {
         let span = words.home(0..words.text.len());
         let found = Diagnostic::new(Code::UnknownName, format!("this recipe {verb} `{}`", words.text), span);
         self.sink.push(match nearest(&words.text, names.iter().copied()) {
