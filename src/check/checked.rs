@@ -78,6 +78,8 @@ fn is_echo(code: Code) -> bool {
             | Code::NotPasteurised
             | Code::UnlikelyTime
             | Code::StaleAside
+            | Code::Danger
+            | Code::IdleOverrule
     )
 }
 
@@ -109,6 +111,7 @@ pub fn check(project: &Project) -> Checked {
         rules::sum_without_answer(&cx, &mut found);
         rules::not_pasteurised(&cx, &mut found);
         rules::unlikely_heat(&cx, &mut found);
+        rules::dangers(&cx, index, &mut found);
         let broken = broken_files.contains(&lesson.file);
         let kept = found.iter().filter(|one| !broken || !is_echo(one.code)).cloned();
         kept.for_each(|one| sink.push(name_cues(one, &lesson.captions)));

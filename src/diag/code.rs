@@ -81,6 +81,10 @@ codes! {
     "unlikely-yield"     UnlikelyYield     Note  "what is made lies outside of what usually comes of so much";
     "kit-short"          KitShort          Error "a pack of the kit holds less than its batches take";
 
+    // What can hurt.
+    "danger"             Danger            Error "what a recipe says is dangerous, or is not known not to be";
+    "idle-overrule"      IdleOverrule      Error "a caution is overruled that does not stop the lesson";
+
     // Shape of a lesson and its blocks.
     "bad-toml"           BadToml           Error "a block cannot be read as keys and values";
     "unknown-key"        UnknownKey        Error "a block has a key that means nothing here";

@@ -25,6 +25,7 @@
 
 mod balance;
 mod bulk;
+mod cautions;
 mod class;
 mod clock;
 mod curve;
@@ -49,6 +50,7 @@ mod worksheet;
 
 pub use balance::{Balance, Weight, balance};
 pub use bulk::{Bulk, End, Taking, bulk};
+pub use cautions::{Caution, CautionPlace, cautions, shown_at};
 pub use class::{ClassAsk, ClassLesson, ClassPlan, HandedOn, Piece, Portion, Purchase, class_plan};
 pub use clock::hours_and_minutes;
 pub use curve::{Leg, Point, curve};

@@ -89,6 +89,7 @@ impl Made {
         }
         let reference = Reference::load(&project.sources, home, Default::default(), &mut Diagnostics::default());
         let course = Course {
+            guests: crate::recipe::Guests::at(Home::Uk),
             title: "Hall & <sons>".to_owned(),
             summary: None,
             home,
@@ -131,6 +132,8 @@ impl Made {
         let (headings, body) = parsed(file, text);
         let title = headings[0].text.text.clone();
         self.course.lessons.push(Lesson {
+            sanitiser: None,
+            overrules: Vec::new(),
             slug,
             folder: folder.to_owned(),
             file,
@@ -284,6 +287,8 @@ fn mapped(file: FileId, text: &str) -> MappedText {
 
 fn step(id: &str, title: &str, heading: usize, file: FileId) -> Step {
     Step {
+        does: None,
+        by_hand: None,
         id: id.to_owned(),
         title: title.to_owned(),
         heading,
@@ -348,6 +353,7 @@ fn recipe(made: &mut Made, file: FileId) -> Recipe {
     ]
     .map(|(path, text)| made.measure(path, text));
     let ingredient = |id: &str, name: &str, amount| Ingredient {
+        never_below: None,
         share_basis: Default::default(),
         strength: None,
         dose: None,
@@ -366,6 +372,7 @@ fn recipe(made: &mut Made, file: FileId) -> Recipe {
     let milk = Ingredient { note: Some(mapped(file, "not <homogenised>")), ..ingredient("milk", "whole milk", milk) };
     let salt = Ingredient { share: Some((share, "curd".to_owned())), ..ingredient("salt", "fine salt", salt) };
     Recipe {
+        tested: None,
         span: Span::new(file, 0..0),
         makes: Some(Product { name: "pressed curd".to_owned(), amount: makes }),
         leaves: vec![Leftover { id: "whey".to_owned(), name: "whey".to_owned(), amount: leaves }],

@@ -1,0 +1,225 @@
+//! What is known of a step: what was put in so far, how warm it is, how long it stands.
+
+use super::facts::{Facts, Scene, flag, name_words, number};
+use super::lesson::SOUR;
+use super::truth::{Fact, Truth};
+use crate::kitchen::ways::{forks, walks};
+use crate::quantity::Bound;
+use crate::recipe::{Deed, ProductKind, Step};
+use std::collections::BTreeSet;
+
+/// The hottest that a room is, in °C.
+const ROOM: f64 = 35.0;
+/// The coolest that it is.
+const COOL_ROOM: f64 = 15.0;
+/// After so many minutes without a reading, what was hot may be as warm as the room.
+const COOLS_IN: f64 = 120.0;
+/// From so hot on boiling sugar is not boiling water.
+const SUGAR_BOILS: f64 = 104.0;
+/// What comes from the heat is at least so hot.
+const HOT: f64 = 57.0;
+/// The warmth in which vegetables sour well (North Dakota State Extension: 60 to 75 °F).
+const FERMENT: (f64, f64) = (15.5, 24.0);
+
+/// What is known before a step begins, and once its own things are in.
+#[derive(Debug, Clone)]
+pub(super) struct Stage {
+    /// Ingredients so far, its own included.
+    pub inside: BTreeSet<usize>,
+    /// How warm it is before the step, as two ends.
+    pub before: (f64, f64),
+    /// Whether it was baked, or boiled with sugar, before.
+    pub done: bool,
+}
+
+impl Scene<'_> {
+    /// What each step begins with, on any of the ways that lead to it.
+    pub fn stages(&self) -> Vec<Stage> {
+        let steps = &self.lesson.steps;
+        let mut stages: Vec<Option<Stage>> = vec![None; steps.len()];
+        for walk in walks(steps) {
+            let mut inside = BTreeSet::new();
+            let mut warmth = (f64::NEG_INFINITY, ROOM);
+            let mut done = false;
+            for index in walk.steps {
+                inside.extend(steps[index].add.iter().map(|part| part.ingredient));
+                let stage = Stage { inside: inside.clone(), before: warmth, done };
+                stages[index] = Some(match stages[index].take() {
+                    Some(other) => other.or(stage),
+                    None => stage,
+                });
+                warmth = self.after(index, warmth);
+                done |= self.deeds_of(index).iter().any(|deed| matches!(deed, Deed::Bake | Deed::BoilSugar));
+            }
+        }
+        let nothing = Stage { inside: BTreeSet::new(), before: (f64::NEG_INFINITY, ROOM), done: false };
+        stages.into_iter().map(|stage| stage.unwrap_or_else(|| nothing.clone())).collect()
+    }
+
+    /// How warm it is after a step: as it was last read, or between that and the room.
+    fn after(&self, index: usize, before: (f64, f64)) -> (f64, f64) {
+        let step = &self.lesson.steps[index];
+        if step.beside.is_some() {
+            return before; // something else in another vessel
+        }
+        if let Some(id) = step.at.or(step.to) {
+            return self.range(id);
+        }
+        let long = self.minutes(step).is_some_and(|(low, _)| low >= COOLS_IN);
+        let high = if long { ROOM } else { before.1.max(ROOM) };
+        (before.0.min(COOL_ROOM), high)
+    }
+
+    fn minutes(&self, step: &Step) -> Option<(f64, f64)> {
+        let (low, high) = self.range(step.lasts.or(step.takes)?);
+        Some((low / 60.0, high / 60.0))
+    }
+
+    /// What is done at a step: as its author says, and as its vessels and its ingredients tell.
+    pub fn deeds_of(&self, index: usize) -> Vec<Deed> {
+        let step = &self.lesson.steps[index];
+        let mut deeds: Vec<Deed> = step.does.clone().unwrap_or_default();
+        let names = step.vessels.iter().filter_map(|vessel| self.recipe()?.equipment.get(*vessel));
+        for name in names.map(|one| one.name.text.to_lowercase()) {
+            let words: Vec<&str> = name.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+            let tells = |word: &str| words.last() == Some(&word) || word == "microwave" && words.contains(&word);
+            let signs = self.reference.cautions.signs.iter().filter(|sign| tells(&sign.word));
+            deeds.extend(signs.filter_map(|sign| Deed::from_name(&sign.does)));
+        }
+        let earlier = self.lesson.steps[..=index].iter().flat_map(|step| &step.add);
+        let sweet =
+            earlier.filter_map(|part| self.ingredients().get(part.ingredient)).any(|one| self.is(one, &["sugar"]));
+        let hot = step.to.or(step.at).is_some_and(|id| self.range(id).0 >= SUGAR_BOILS);
+        if sweet && hot && !deeds.contains(&Deed::Bake) {
+            deeds.push(Deed::BoilSugar);
+        }
+        deeds
+    }
+
+    /// In what it lies: the vessels of the step, else of the last that named some, by whichever way it was reached.
+    fn vessels_of(&self, index: usize) -> Vec<usize> {
+        let steps = &self.lesson.steps;
+        let Some(last) = (0..=index).rev().find(|step| !steps[*step].vessels.is_empty()) else { return Vec::new() };
+        let forks = forks(steps);
+        let fork = forks.iter().find(|fork| last != index && fork.steps.contains(&last));
+        let of = fork.map_or_else(|| vec![last], |fork| fork.steps.clone());
+        of.into_iter().flat_map(|step| steps[step].vessels.clone()).collect()
+    }
+
+    /// The hottest that a step is, as two ends.
+    fn hottest(&self, index: usize, stage: &Stage) -> (f64, f64) {
+        let step = &self.lesson.steps[index];
+        let readings: Vec<(f64, f64)> =
+            [step.from, step.to, step.at].into_iter().flatten().map(|id| self.range(id)).collect();
+        let most = |ends: &mut dyn Iterator<Item = f64>| ends.fold(f64::NEG_INFINITY, f64::max);
+        let (low, high) =
+            (most(&mut readings.iter().map(|ends| ends.0)), most(&mut readings.iter().map(|ends| ends.1)));
+        match (readings.is_empty(), step.from) {
+            (true, _) => (stage.before.0.min(COOL_ROOM), stage.before.1),
+            (false, Some(_)) => (low, high),
+            // It may begin as hot as it was before.
+            (false, None) => (low, high.max(stage.before.1)),
+        }
+    }
+
+    pub fn step_facts(&self, index: usize, stages: &[Stage]) -> Facts {
+        let (step, stage) = (&self.lesson.steps[index], &stages[index]);
+        let deeds = self.deeds_of(index);
+        let does = Fact::words(deeds.iter().map(|deed| deed.name()));
+        let inside = || stage.inside.iter().filter_map(|one| self.ingredients().get(*one));
+        let hottest = self.hottest(index, stage);
+        let touched = match step.by_hand {
+            Some(by_hand) => by_hand.into(),
+            None if deeds.iter().any(|deed| matches!(deed, Deed::Stretch | Deed::Knead)) => Truth::Unknown,
+            None => Truth::No,
+        };
+        let vessels = self.vessels_of(index).into_iter().filter_map(|vessel| self.recipe()?.equipment.get(vessel));
+        let tools = vessels.flat_map(|one| name_words(&one.name.text)).collect();
+        let liquid =
+            if inside().next().is_none() { Truth::Unknown } else { inside().any(|one| self.flows(one)).into() };
+        let from_the_heat = match stage.before {
+            (low, _) if low >= HOT => Truth::Yes,
+            (_, high) if high < HOT => Truth::No,
+            _ => Truth::Unknown,
+        };
+        Facts::from([
+            ("might", if step.does.is_some() { does.clone() } else { Fact::Unknown }),
+            ("does", does),
+            ("celsius", Fact::Number(hottest.0, hottest.1)),
+            ("minutes", number(self.minutes(step))),
+            ("tools", Fact::Words(tools)),
+            ("liquid", flag(liquid)),
+            ("touched", flag(touched)),
+            ("perishable", flag(self.perishable(stage))),
+            ("warm-too-long", flag(self.warm_too_long(step, stage))),
+            ("cultured", flag(self.cultured(step, stage))),
+            ("from-the-heat", flag(from_the_heat)),
+            ("sour-so-far", flag(inside().any(|one| self.is(one, SOUR)))),
+            ("milk-so-far", flag(inside().any(|one| self.is(one, &["milk", "cream"])))),
+            ("outside-ferment", flag(outside_ferment(step.at.map(|id| self.range(id))))),
+        ])
+    }
+
+    /// Whether what is in it spoils in the warm. What is not in the pantry is not known to keep.
+    fn perishable(&self, stage: &Stage) -> Truth {
+        let kind = self.recipe().and_then(|recipe| recipe.kind);
+        if stage.done && matches!(kind, Some(ProductKind::Bread | ProductKind::Jam)) {
+            return Truth::No;
+        }
+        let each = stage.inside.iter().filter_map(|one| self.ingredients().get(*one));
+        each.fold(Truth::No, |any, one| any.or(self.entry(one).map_or(Truth::Unknown, |entry| entry.perishable.into())))
+    }
+
+    /// Whether it stands between cold and hot for longer than the law has it.
+    fn warm_too_long(&self, step: &Step, stage: &Stage) -> Truth {
+        let Some((low, high)) = self.minutes(step) else { return Truth::No };
+        let Some(limit) = self.limit else { return Truth::Unknown };
+        let long = match (low > limit.minutes, high > limit.minutes) {
+            (true, _) => Truth::Yes,
+            (false, true) => Truth::Unknown,
+            (false, false) => Truth::No,
+        };
+        let (coolest, warmest) = step.at.or(step.to).map_or(stage.before, |id| self.range(id));
+        // A reading written in °F and rounded lies a little beside the limit in °C.
+        let (cold, hot) = (limit.cold.max(5.0) + 0.1, limit.hot - 0.3);
+        let between = match (warmest <= cold, coolest >= hot, coolest > cold && warmest < hot) {
+            (true, ..) | (_, true, _) => Truth::No,
+            (_, _, true) => Truth::Yes,
+            _ => Truth::Unknown,
+        };
+        long.and(between)
+    }
+
+    /// Whether it stands warm on purpose, with all that asks for: heat-treated milk, a live starter or enough salt, a
+    /// longest time, and a sign of its end.
+    fn cultured(&self, step: &Step, stage: &Stage) -> bool {
+        let Some(does) = &step.does else { return false };
+        let ferments = does.contains(&Deed::Ferment);
+        if !ferments && !does.iter().any(|deed| matches!(deed, Deed::Culture | Deed::Prove)) {
+            return false;
+        }
+        let inside: Vec<usize> = stage.inside.iter().copied().filter(|one| *one < self.ingredients().len()).collect();
+        let has = |tags: &[&str]| inside.iter().any(|one| self.is(&self.ingredients()[*one], tags));
+        let treated = inside.iter().all(|one| !self.is_untreated(*one) || self.is_held(*one));
+        let alive = has(&["live-starter"]) || ferments && has(&["salt"]);
+        let ends = step.lasts.is_some_and(|id| self.course.measure(id).amount.bound != Bound::AtLeast);
+        treated && alive && ends && step.until.is_some()
+    }
+}
+
+impl Stage {
+    /// What may be true on either of two ways.
+    fn or(mut self, other: Stage) -> Stage {
+        self.inside.extend(other.inside);
+        let (low, high) = (self.before.0.min(other.before.0), self.before.1.max(other.before.1));
+        Stage { inside: self.inside, before: (low, high), done: self.done && other.done }
+    }
+}
+
+fn outside_ferment(at: Option<(f64, f64)>) -> Truth {
+    match at {
+        Some((low, high)) if low >= FERMENT.0 && high <= FERMENT.1 => Truth::No,
+        Some(_) => Truth::Yes,
+        None => Truth::Unknown,
+    }
+}
