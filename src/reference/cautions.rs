@@ -112,18 +112,18 @@ impl TryFrom<String> for Test {
     fn try_from(line: String) -> Result<Test, String> {
         let (fact, wanted) = line.split_once(": ").ok_or_else(|| format!("`{line}` is no condition"))?;
         let number = |text: &str| text.trim().parse::<f64>().map_err(|_| format!("`{text}` in `{line}` is no number"));
-        let orders: [(&str, fn(f64) -> Wanted); 4] = [
-            ("at least ", Wanted::AtLeast),
-            ("above ", Wanted::Above),
-            ("at most ", Wanted::AtMost),
-            ("under ", Wanted::Under),
-        ];
-        let ordered = orders.iter().find_map(|(order, make)| Some((wanted.strip_prefix(order)?, make)));
-        let wanted = match (ordered, wanted) {
-            (Some((text, make)), _) => make(number(text)?),
-            (None, "yes") => Wanted::Flag(true),
-            (None, "no") => Wanted::Flag(false),
-            (None, words) => Wanted::AnyOf(words.split(" | ").map(|word| word.trim().to_owned()).collect()),
+        let wanted = if let Some(least) = wanted.strip_prefix("at least ") {
+            Wanted::AtLeast(number(least)?)
+        } else if let Some(least) = wanted.strip_prefix("above ") {
+            Wanted::Above(number(least)?)
+        } else if let Some(most) = wanted.strip_prefix("at most ") {
+            Wanted::AtMost(number(most)?)
+        } else if let Some(most) = wanted.strip_prefix("under ") {
+            Wanted::Under(number(most)?)
+        } else if matches!(wanted, "yes" | "no") {
+            Wanted::Flag(wanted == "yes")
+        } else {
+            Wanted::AnyOf(wanted.split(" | ").map(|word| word.trim().to_owned()).collect())
         };
         Ok(Test { fact: fact.to_owned(), wanted })
     }

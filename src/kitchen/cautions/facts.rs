@@ -4,8 +4,6 @@ use super::truth::{Fact, Truth};
 use crate::kitchen::bulk::End;
 use crate::quantity::{Amount, Bound, Dimension};
 use crate::recipe::{Course, Ingredient, Keeping, Lesson, MeasureId, Recipe};
-#[cfg(test)]
-use crate::reference::Scope;
 use crate::reference::{Limit, PantryEntry, Reference, Scope};
 use std::collections::{BTreeMap, BTreeSet};
 
