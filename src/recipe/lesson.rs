@@ -2,7 +2,7 @@
 
 use super::captions::recording;
 use super::context::{Context, TIME};
-use super::model::{Aside, Lesson, Measure, Owner};
+use super::model::{Aside, Lesson, Measure, Owner, Place};
 use super::names::Names;
 use super::step::step_names;
 use super::table::{Fields, list, text, wrong_type};
@@ -22,6 +22,7 @@ pub(super) fn lower_lesson(
     file: &LessonFile,
     syntax: LessonSyntax,
     reference: &Reference,
+    place: &Place,
     measures: &mut Vec<Measure>,
     sink: &mut Diagnostics,
 ) -> Lesson {
@@ -35,6 +36,7 @@ pub(super) fn lower_lesson(
         runs: Vec::new(),
         unknown_names: BTreeMap::new(),
         sink,
+        place,
     };
     for (_, block) in &syntax.terms {
         let found = Diagnostic::new(Code::MisplacedBlock, "a term block stands in a lesson", block.name_span);
