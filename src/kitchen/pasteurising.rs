@@ -2,8 +2,8 @@
 
 use super::bulk::{Bulk, End};
 use super::clock::hours_and_minutes;
-use super::room::contents;
 use super::hob::about;
+use super::room::contents;
 use super::sums::{equivalent_seconds, implied_z_kelvin, met_hold};
 use super::ways::walks;
 use crate::quantity::{Amount, Bound, Exact, Home};
@@ -85,19 +85,19 @@ pub struct Worth {
 }
 
 impl Worth {
-    /// `30 min at 63 °C where it is coolest, 1 h 27 min where it is hottest`
+    /// `30 min at 63 °C at its coolest, 1 h 27 min at its hottest`
     pub fn in_words(&self) -> String {
         let short = |seconds: f64| if seconds < 60.0 { lasting(seconds.floor()) } else { about(seconds) };
         let least = format!("{} at {}\u{a0}°C", short(self.least), self.celsius);
         match self.most {
-            Some(most) => format!("{least} where it is coolest, {} where it is hottest", short(most)),
+            Some(most) => format!("{least} at its coolest, {} at its hottest", short(most)),
             None => least,
         }
     }
 
     /// `z = 4.3 °C, as the pairs of that law imply`
     pub fn basis(&self) -> String {
-        format!("z = {}\u{a0}°C, as the pairs of that law imply", (self.z_kelvin * 10.0).round() / 10.0)
+        format!("z\u{a0}=\u{a0}{}\u{a0}°C, as the pairs of that law imply", (self.z_kelvin * 10.0).round() / 10.0)
     }
 }
 

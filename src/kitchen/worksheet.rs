@@ -5,8 +5,8 @@
 //! by a last bit, so a value that lies within 1e-9 of a half in the last printed digit is rounded up on both sides.
 
 use super::sums::{
-    Bath, SumFault, amounts_for_dough, bath_seconds_to, boiling_celsius, dilution, dose_for_litres, dough_water_celsius, hot_share, ice_kg,
-    rennet_ml, salt_kg_for_water, setting_celsius,
+    Bath, SumFault, amounts_for_dough, bath_seconds_to, boiling_celsius, dilution, dose_for_litres,
+    dough_water_celsius, hot_share, ice_kg, rennet_ml, salt_kg_for_water, setting_celsius,
 };
 use crate::quantity::{Exact, System, Unit, UnitId, Units};
 use crate::recipe::{Course, Sum, SumKind, SumScale, SumValue};

@@ -108,7 +108,8 @@ pub struct Sum {
     pub values: Vec<SumValue>,
 }
 
-const NAMES: &[&str] = &["mix", "dough-water", "brine", "dilute", "boiling", "rennet", "dose", "bakers", "ice", "cooling"];
+const NAMES: &[&str] =
+    &["mix", "dough-water", "brine", "dilute", "boiling", "rennet", "dose", "bakers", "ice", "cooling"];
 
 const MUCH: Want = Want { kinds: &[Dimension::Mass, Dimension::Volume], words: "a weight or a volume", example: "2 L" };
 const FRICTION: Want = Want {
@@ -188,10 +189,7 @@ const ICE: &[SumInput] = &[
 const COOLING: &[SumInput] = &[
     water("from", "At first"),
     water("to", "Temperature wanted"),
-    SumInput {
-        missing: Missing::Room,
-        ..input("room", "Room or bath", TEMPERATURE, SumScale::Celsius, -40.0, 100.0)
-    },
+    SumInput { missing: Missing::Room, ..input("room", "Room or bath", TEMPERATURE, SumScale::Celsius, -40.0, 100.0) },
     input("after", "Read again after", PASSED, SumScale::Minutes, 0.5, 1440.0),
     water("read", "What you read"),
 ];
