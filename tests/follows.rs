@@ -28,6 +28,27 @@ fn heated(holds: &str, step: &str) -> String {
 }
 
 #[test]
+fn what_a_kit_packs_is_said_beside_the_kit_alone() {
+    let recipe = "makes = \"4 L set milk\"\nkit = { batches = 2, packs = { rennet = \"2 mL\" } }\n[ingredients]\n\
+                  milk = \"4 L whole milk\"\nrennet = \"0.8 mL liquid rennet\"\n[equipment]\npot = \"pot\"";
+    let with = |words: &str| findings(&[&(lesson(recipe, &["add = [\"milk\", \"rennet\"]\nin = \"pot\""]) + words)]);
+    for words in [
+        "There is 2 mL of rennet in the kit.\n",
+        "The rennet (2 mL) is packed cold.\n",
+        "A packet with 2 mL of liquid rennet comes by post.\n",
+        "Of the 2 mL of rennet that is posted, use 0.8 mL of liquid rennet.\n",
+    ] {
+        assert_eq!(with(words), [""; 0], "{words}");
+    }
+    let wrong = |words: &str| with(words).concat();
+    assert!(wrong("There is 3 mL of rennet in the kit.\n").starts_with("disagrees: the words say “3 mL”"));
+    // What goes in is not what is packed, and the pack of one thing says nothing of another.
+    assert!(wrong("Stir in 2 mL of rennet.\n").starts_with("disagrees: the words say “2 mL”"));
+    assert!(wrong("There is 2 mL of rennet. The kit is posted.\n").starts_with("disagrees: the words say “2 mL”"));
+    assert!(wrong("There is 2 mL of milk in the kit.\n").starts_with("disagrees: the words say “2 mL”"));
+}
+
+#[test]
 fn a_heated_pot_keeps_a_fifth_empty() {
     let boil = "add = [\"milk\"]\nin = \"pot\"\nto = \"85 °C\"";
     finds(&[&heated("3.9 L", boil)], &["does-not-fit: “Step 0” brings the pot to 4 L, more than it holds"]);

@@ -3,7 +3,7 @@
 
 mod steps;
 
-use pottle::kitchen::reckoned;
+use pottle::kitchen::{claim, reckoned};
 use pottle::{Project, check};
 use steps::lesson;
 
@@ -48,6 +48,50 @@ fn a_claim_meets_a_pair_of_the_eu() {
         &["not-pasteurised: “Step 0” holds the whole milk for 20\u{a0}min, and at 71\u{a0}°C EU and UK law asks for \
              30\u{a0}min: 10\u{a0}min more"],
     );
+}
+
+/// By hand: z = 9/log₁₀(1800/15) = 4.33, so 30 min at 65 °C are 30 · 10^(2/4.33) = 87 min at 63 °C, 40 min at 62 °C are
+/// 40 · 10^(−1/4.33) = 23.5 min, and 5 min at 66 °C are 24.7 min.
+#[test]
+fn what_a_hold_is_worth_at_the_temperature_of_the_law_is_an_estimate() {
+    let notes = |settings: &str, keys: &str| {
+        let course = format!("title = \"Hall\"\n{settings}");
+        let lesson = held(keys);
+        let found =
+            check(&Project::from_files([("course.toml", course.as_str()), ("01-a/lesson.md", lesson.as_str())]));
+        let notes = found.findings.iter().flat_map(|one| &one.notes).filter(|note| note.starts_with("reckoned with z"));
+        notes.map(|note| note.replace('\u{a0}', " ")).collect::<Vec<_>>()
+    };
+    let note = |worth: &str| {
+        vec![format!(
+            "reckoned with z = 4.3 °C, as the pairs of that law imply, this hold is worth {worth}; the law asks for 30 min \
+             there, and takes no reckoning for a hold"
+        )]
+    };
+    assert_eq!(notes(UK, "at = \"62 °C\"\nfor = \"40 min\""), note("23 min at 63 °C"));
+    assert_eq!(notes(UK, "at = \"66 °C\"\nfor = \"5 min\""), note("25 min at 63 °C"));
+    // Where the reckoning would be content, the law is not.
+    assert_eq!(notes(UK, "at = \"65 °C\"\nfor = \"20 min\""), note("58 min at 63 °C"));
+    // At the law's own temperature there is nothing to reckon, far below it nothing holds, and a step may not say.
+    for keys in ["at = \"63 °C\"\nfor = \"20 min\"", "at = \"50 °C\"\nfor = \"9 h\"", "to = \"66 °C\"\nfor = \"5 min\""]
+    {
+        assert_eq!(notes(UK, keys), [""; 0], "{keys}");
+    }
+    let worth = |keys: &str| {
+        let checked = check(&Project::from_files([
+            ("course.toml", "title = \"Hall\"\nhome = \"uk\"\n"),
+            ("01-a/lesson.md", &held(keys)),
+        ]));
+        let lesson = &checked.model.lessons[0];
+        let claim =
+            claim(&checked.model, &checked.reference, lesson.recipe.as_ref().unwrap(), &lesson.steps, 0).unwrap();
+        assert!(claim.met.is_some());
+        claim.worth(&checked.reference).map(|worth| worth.in_words().replace('\u{a0}', " "))
+    };
+    let both = "30 min at 63 °C at its coolest, 1 h 27 min at its hottest";
+    assert_eq!(worth("at = \"63–65 °C\"\nfor = \"30 min\""), Some(both.to_owned()));
+    // Hotter than any pair that can be timed, the z of the pairs is no guide.
+    assert_eq!(worth("at = \"85 °C\"\nfor = \"10 min\""), None);
 }
 
 #[test]
@@ -223,12 +267,10 @@ fn reckoned_in(settings: &str, lesson: &str) -> Vec<Option<String>> {
 #[test]
 fn a_reader_is_told_what_was_taken_for_granted() {
     let heat = on_the_hob("4 L", "heavy pot", "to = \"92 °C\"");
-    let usual =
-        "about 19\u{a0}min by reckoning: 4.1\u{a0}kg from 5 to 92\u{a0}°C on 2\u{a0}kW, 60\u{a0}% of it into the pot";
+    let usual = "about 19\u{a0}min by reckoning: 4.1\u{a0}kg from 5 to 92\u{a0}°C (41 to 198\u{a0}°F) on 60\u{a0}% of 2\u{a0}kW";
     assert_eq!(reckoned_in(UK, &heat), [Some(usual.to_owned())]);
     let own = "home = \"uk\"\n[kitchen]\nhob = \"3 kW\"\nreaches-the-pot = \"80 %\"\nfridge = \"4 °C\"\n";
-    let words =
-        "about 10\u{a0}min by reckoning: 4.1\u{a0}kg from 4 to 92\u{a0}°C on 3\u{a0}kW, 80\u{a0}% of it into the pot";
+    let words = "about 10\u{a0}min by reckoning: 4.1\u{a0}kg from 4 to 92\u{a0}°C (39 to 198\u{a0}°F) on 80\u{a0}% of 3\u{a0}kW";
     assert_eq!(reckoned_in(own, &heat), [Some(words.to_owned())]);
 }
 
@@ -240,7 +282,7 @@ fn cooling_is_reckoned_only_in_ice() {
         let steps = ["add = [\"water\"]\nin = \"pot\"\nto = \"90 °C\"", &format!("in = \"pot\"\nto = \"40 °C\"{keys}")];
         reckoned_in(UK, &lesson(recipe, &steps)).remove(1)
     };
-    let ice = "about 0.84\u{a0}kg of ice by reckoning: 2\u{a0}kg from 90 to 40\u{a0}°C";
+    let ice = "about 0.84\u{a0}kg of ice by reckoning: 2\u{a0}kg from 90 to 40\u{a0}°C (194 to 104\u{a0}°F)";
     assert_eq!(cool("\nmeasures = { ice = \"1 kg\" }"), Some(ice.to_owned()));
     assert_eq!(cool(""), None);
 }

@@ -258,7 +258,7 @@ fn sum_block(dice: &mut Dice) -> String {
     let milk =
         |dice: &mut Dice| format!("{} {}", 1 + dice.below(9), dice.of(&["L", "mL", "imperial pints", "US gallons"]));
     let share = |dice: &mut Dice, most| format!("{}.{} %", 1 + dice.below(most), dice.below(10));
-    match dice.below(12) {
+    match dice.below(14) {
         0 => format!(
             "of = \"mix\"\nhot = \"{}\"\ncold = \"{}\"\nwant = \"{}\"\nmake = \"{}\"",
             heat(dice, 90),
@@ -281,6 +281,7 @@ fn sum_block(dice: &mut Dice) -> String {
             format!("of = \"brine\"\nwater = \"{}\"\nstrength = \"{}\"\nbasis = \"water\"", much(dice), share(dice, 30))
         }
         5 => format!("of = \"dilute\"\nstrong = \"80 %\"\nweak = \"{}\"\nmake = \"{}\"", share(dice, 70), much(dice)),
+        6 if dice.often(4) => "of = \"boiling\"".to_owned(),
         6 | 7 => format!("of = \"boiling\"\nheight = \"{} {}\"", dice.below(9000) / 4, dice.of(&["m", "feet"])),
         8 => format!("of = \"rennet\"\nmilk = \"{}\"\ndose = \"40\"\nstrength = \"200\"", milk(dice)),
         9 => format!(
@@ -295,6 +296,16 @@ fn sum_block(dice: &mut Dice) -> String {
                 "of = \"bakers\"\n{of} = \"{}\"\nshares = {{ water = \"{}\"{salt} }}",
                 weight(dice),
                 share(dice, 90)
+            )
+        }
+        11 | 12 => {
+            let room = if dice.often(4) { String::new() } else { format!("room = \"{}\"", heat(dice, 10)) };
+            format!(
+                "of = \"cooling\"\nfrom = \"{}\"\nto = \"{}\"\n{room}\nafter = \"{}\"\nread = \"{}\"",
+                heat(dice, 90),
+                heat(dice, 40),
+                dice.of(&["5 min", "0.5 h", "300 s", "20 min"]),
+                heat(dice, 70)
             )
         }
         _ => format!(

@@ -83,6 +83,12 @@ fn warming() -> Vec<Example> {
     // Half the gap to a bath of 10 °C is gone after ten minutes.
     let bath = Bath { start_celsius: 90.0, bath_celsius: 10.0, reading_celsius: 50.0, reading_seconds: 600.0 };
     // Halving each 20 min towards 0 °C, from 57.
+    let cake = Bath {
+        start_celsius: celsius(300.0),
+        bath_celsius: celsius(70.0),
+        reading_celsius: celsius(200.0),
+        reading_seconds: 180.0,
+    };
     let cooling = Bath { start_celsius: 57.0, bath_celsius: 0.0, reading_celsius: 28.5, reading_seconds: 1200.0 };
     let stage = |index: usize| cooling_stages(&FIGURES.cooling, "us", &cooling).map(|stages| stages[index].seconds);
     vec![
@@ -146,6 +152,19 @@ fn warming() -> Vec<Example> {
             ),
             600.0,
             1e-9,
+        ),
+        (
+            "textbooks of differential equations, a cake of 300 °F in a room of 70 °F, 200 °F after 3 min: 75 °F after \
+             20.1 min, from memory",
+            bath_seconds_to(&cake, celsius(75.0)).map(|seconds| seconds / 60.0),
+            20.1,
+            0.05,
+        ),
+        (
+            "the same cake: 71 °F after 28.6 min, from memory",
+            bath_seconds_to(&cake, celsius(71.0)).map(|seconds| seconds / 60.0),
+            28.6,
+            0.05,
         ),
         ("Newton's law and the US Food Code, 57 to 21 °C: 1200 log₂(57/21) s, published", stage(0), 1728.687, 0.001),
         ("Newton's law and the US Food Code, 21 to 5 °C: 1200 log₂(21/5) s, published", stage(1), 2484.467, 0.001),

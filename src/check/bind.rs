@@ -287,7 +287,11 @@ impl Binder<'_> {
                 // Tables gather the amounts of a whole recipe wherever they stand.
                 let whole = cell || whole_is_meant(text, mention);
                 let parts = cell || licence::speaks_of_parts(&sentence);
-                self.named_candidates(place, things, Reach { whole, parts })
+                let mut list = self.named_candidates(place, things, Reach { whole, parts });
+                if licence::speaks_of_a_kit(&sentence) {
+                    list.extend(place.packed(things));
+                }
+                list
             }
             None => {
                 let mut list = self.weakly_named(place, mention);

@@ -134,6 +134,14 @@ impl Candidates<'_> {
         found
     }
 
+    /// What the kit packs of things that the words name.
+    pub fn packed(&self, things: &[Thing]) -> Vec<Candidate> {
+        let recipe = self.lesson().and_then(|lesson| lesson.recipe.as_ref());
+        let packs = recipe.and_then(|recipe| recipe.kit.as_ref()).map_or(&[][..], |kit| &kit.packs);
+        let named = packs.iter().filter(|(index, _)| things.contains(&Thing::Ingredient(*index)));
+        named.map(|(index, id)| Candidate { ingredient: Some(*index), ..self.plain(*id, Ring::Own) }).collect()
+    }
+
     /// Named measures of this step: an author wrote them for just these words.
     pub fn named_here(&self) -> Vec<Candidate> {
         let named = self.here().map(|step| step.measures.values().copied().collect::<Vec<_>>()).unwrap_or_default();

@@ -86,6 +86,13 @@ pub(super) fn speaks_of_yield(sentence: &str) -> bool {
     has_word(sentence, YIELD)
 }
 
+const KIT: &[&str] = &["kit", "kits", "pack", "packs", "packed", "packet", "packets", "posted"];
+
+/// Whether a sentence speaks of what is sent out, not of what goes in.
+pub(super) fn speaks_of_a_kit(sentence: &str) -> bool {
+    has_word(sentence, KIT)
+}
+
 const REFERENCE: &[&str] = &["earlier", "previous", "previously"];
 const PARTS: &[&str] = &["remaining", "rest", "back", "other", "step", "kept", "reserve", "reserved", "earlier"];
 

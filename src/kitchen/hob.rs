@@ -55,7 +55,7 @@ pub enum Takes {
 }
 
 impl Reckoned {
-    /// `about 19 min by reckoning: 4.1 kg from 5 to 92 °C on 2 kW, 60 % of it into the pot`
+    /// `about 19 min by reckoning: 4.1 kg from 5 to 92 °C (41 to 198 °F) on 60 % of 2 kW`
     pub fn in_words(&self, course: &Course) -> String {
         match self.takes {
             Takes::Seconds(seconds) => {
@@ -68,15 +68,17 @@ impl Reckoned {
         }
     }
 
-    /// `4.1 kg from 5 to 92 °C on 2 kW, 60 % of it into the pot`
+    /// `4.1 kg from 5 to 92 °C (41 to 198 °F) on 60 % of 2 kW`
     pub fn assumptions(&self, course: &Course) -> String {
         let (from, to) = (self.from.round(), self.to.round());
-        let what = format!("{}\u{a0}kg from {from} to {to}\u{a0}°C", tenths(self.kg));
+        let fahrenheit = |celsius: f64| (celsius * 1.8 + 32.0).round();
+        let other = format!("{} to {}\u{a0}°F", fahrenheit(self.from), fahrenheit(self.to));
+        let what = format!("{}\u{a0}kg from {from} to {to}\u{a0}°C ({other})", tenths(self.kg));
         let place = &course.place;
         match self.takes {
             Takes::Seconds(_) => {
                 let (kilowatts, part) = (place.watts.to_f64() / 1000.0, place.reaches_the_pot.to_f64() * 100.0);
-                format!("{what} on {}\u{a0}kW, {}\u{a0}% of it into the pot", tenths(kilowatts), part.round())
+                format!("{what} on {}\u{a0}% of {}\u{a0}kW", part.round(), tenths(kilowatts))
             }
             Takes::Ice(_) => what,
         }

@@ -61,7 +61,7 @@ pub use live::{Choice, Kitchens, LiveMeasure, LiveMention, Role, Shown, Thermome
 pub use live_data::{LiveData, live_number, live_ticks};
 pub use measured::{Ask, Care, Measured, MeasuredRange, Method, Part, Tool, Unmeasurable};
 pub use packs::{PackSize, choose};
-pub use pasteurising::{Claim, claim, hold_words, lasting};
+pub use pasteurising::{Claim, Worth, claim, hold_words, lasting};
 pub use plan::{Bounds, Plan, Seconds, Slot, plan};
 pub use room::{Content, Filling, ROOM, Vessel, contents, fillings, holds, vessels};
 pub use rounding::{

@@ -2,8 +2,9 @@
 
 use super::bulk::{Bulk, End};
 use super::clock::hours_and_minutes;
+use super::hob::about;
 use super::room::contents;
-use super::sums::met_hold;
+use super::sums::{equivalent_seconds, implied_z_kelvin, met_hold};
 use super::ways::walks;
 use crate::quantity::{Amount, Bound, Exact, Home};
 use crate::recipe::{Course, Ingredient, Recipe, Step};
@@ -11,6 +12,11 @@ use crate::reference::{Hold, Reference};
 
 /// From so much fat on, and when it is sweetened, milk is a richer class of product in US law.
 const RICH_FAT: (i128, i128) = (1, 10);
+
+/// The shortest hold of a law that a kitchen can time, in seconds, and that its z is taken from.
+const SHORTEST_TIMED: f64 = 15.0;
+/// How far below the coolest hold of a law its z is carried, K: beyond that the microbes no longer die by one rule.
+const BELOW: f64 = 5.0;
 
 /// The claim of a step beside the law of the course's home.
 #[derive(Debug, Clone, PartialEq)]
@@ -21,6 +27,8 @@ pub struct Claim<'r> {
     pub product: &'static str,
     /// The lowest temperature held, in °C; a limit from above says nothing of it.
     pub celsius: Option<f64>,
+    /// The highest temperature held, in °C, where it is written down.
+    pub hottest: Option<f64>,
     /// The shortest time it is held, in seconds.
     pub seconds: Option<f64>,
     /// The legal hold that the step meets.
@@ -32,6 +40,64 @@ impl<'r> Claim<'r> {
     pub fn holds(&self, reference: &'r Reference) -> Vec<&'r Hold> {
         let of = |hold: &&Hold| hold.law == self.law && hold.product == self.product && hold.seconds >= 1.0;
         reference.figures.holds.iter().filter(of).collect()
+    }
+
+    /// What the hold is worth at the temperature of the longest hold of its law; none where it is held at just that
+    /// temperature, or outside of the band that the law's pairs span.
+    ///
+    /// The z is the one that the longest hold and the shortest that can be timed imply, in °F where the law was made in
+    /// °F: an estimate, which takes the place of no hold.
+    pub fn worth(&self, reference: &Reference) -> Option<Worth> {
+        let (celsius, seconds) = (self.celsius?, self.seconds?);
+        let timed = self.holds(reference).into_iter().filter(|hold| hold.seconds >= SHORTEST_TIMED);
+        let (long, short) = (timed.clone().min_by(by_heat)?, timed.max_by(by_heat)?);
+        let exact = |hold: &Hold| hold.fahrenheit.map_or(hold.celsius, |degrees| (degrees - 32.0) / 1.8);
+        let z_kelvin = implied_z_kelvin(exact(long), long.seconds, exact(short), short.seconds).ok()?;
+        let band = long.celsius - BELOW..=short.celsius;
+        let at = |held: f64| {
+            let worth = || equivalent_seconds(seconds, held, long.celsius, z_kelvin).ok();
+            band.contains(&held).then(worth).flatten()
+        };
+        let hottest = self.hottest.filter(|hottest| *hottest > celsius).and_then(at);
+        let trivial = celsius == long.celsius && hottest.is_none();
+        let least = at(celsius).filter(|_| !trivial)?;
+        Some(Worth { celsius: long.celsius, asked: long.seconds, z_kelvin, least, most: hottest })
+    }
+}
+
+fn by_heat(one: &&Hold, other: &&Hold) -> std::cmp::Ordering {
+    one.celsius.total_cmp(&other.celsius)
+}
+
+/// What a hold is worth at another temperature, by the rule that so many degrees change the time tenfold.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Worth {
+    /// That temperature, in °C.
+    pub celsius: f64,
+    /// How long the law asks for there, in seconds.
+    pub asked: f64,
+    /// So many kelvins make it ten times as fast.
+    pub z_kelvin: f64,
+    /// Seconds that it is worth where it is held at its coolest.
+    pub least: f64,
+    /// And at its hottest, where that is known.
+    pub most: Option<f64>,
+}
+
+impl Worth {
+    /// `30 min at 63 °C at its coolest, 1 h 27 min at its hottest`
+    pub fn in_words(&self) -> String {
+        let short = |seconds: f64| if seconds < 60.0 { lasting(seconds.floor()) } else { about(seconds) };
+        let least = format!("{} at {}\u{a0}°C", short(self.least), self.celsius);
+        match self.most {
+            Some(most) => format!("{least} at its coolest, {} at its hottest", short(most)),
+            None => least,
+        }
+    }
+
+    /// `z = 4.3 °C, as the pairs of that law imply`
+    pub fn basis(&self) -> String {
+        format!("z\u{a0}=\u{a0}{}\u{a0}°C, as the pairs of that law imply", (self.z_kelvin * 10.0).round() / 10.0)
     }
 }
 
@@ -54,11 +120,13 @@ pub fn claim<'r>(
     let product = if rich { "rich-milk" } else { "milk" };
     let least = |id| Some(&course.measure(id).amount).filter(|amount| amount.bound != Bound::AtMost);
     let celsius = step.at.and_then(least).map(|amount| as_printed(reference, law, product, amount));
+    let hottest = step.at.map(|id| &course.measure(id).amount).filter(|amount| amount.bound == Bound::None);
+    let hottest = hottest.map(|amount| End::High.of(amount).to_f64());
     let seconds = step.lasts.and_then(least).map(|amount| End::Low.of(amount).to_f64());
     let met = celsius.zip(seconds).and_then(|(celsius, seconds)| {
         met_hold(&reference.figures.holds, law, product, celsius, seconds).ok().flatten()
     });
-    Some(Claim { law, product, celsius, seconds, met })
+    Some(Claim { law, product, celsius, hottest, seconds, met })
 }
 
 /// The lowest end of a temperature in °C. The US law was made in °F and prints its °C rounded up: what is written in

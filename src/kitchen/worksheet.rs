@@ -5,8 +5,8 @@
 //! by a last bit, so a value that lies within 1e-9 of a half in the last printed digit is rounded up on both sides.
 
 use super::sums::{
-    SumFault, amounts_for_dough, boiling_celsius, dilution, dose_for_litres, dough_water_celsius, hot_share, ice_kg,
-    rennet_ml, salt_kg_for_water, setting_celsius,
+    Bath, SumFault, amounts_for_dough, bath_seconds_to, boiling_celsius, dilution, dose_for_litres,
+    dough_water_celsius, hot_share, ice_kg, rennet_ml, salt_kg_for_water, setting_celsius,
 };
 use crate::quantity::{Exact, System, Unit, UnitId, Units};
 use crate::recipe::{Course, Sum, SumKind, SumScale, SumValue};
@@ -14,6 +14,9 @@ use serde_json::{Value, json};
 
 /// Specific heat of what ice cools, as of water, kJ/(kg·K).
 const WATER_KJ_PER_KG_KELVIN: f64 = 4.18;
+
+/// The longest that a forecast of cooling looks ahead, in minutes: a week.
+const FORECAST_MINUTES: f64 = 10_080.0;
 
 /// A value that a student may change.
 #[derive(Debug, Clone, PartialEq)]
@@ -138,6 +141,7 @@ fn name(kind: SumKind) -> &'static str {
         SumKind::Bakers => "flour",
         SumKind::BakersDough => "shares",
         SumKind::Ice => "ice",
+        SumKind::Cooling => "cool",
     }
 }
 
@@ -168,8 +172,19 @@ fn reckon(kind: SumKind, values: &[f64]) -> Result<Vec<f64>, SumFault> {
             [made.others_g, vec![made.flour_g]].concat()
         }
         (SumKind::Ice, [kg, from, to]) => vec![ice_kg(*kg, WATER_KJ_PER_KG_KELVIN, *from, *to)?],
+        (SumKind::Cooling, [from, to, room, after, read]) => vec![minutes_to(*from, *to, *room, *after, *read)?],
         _ => return Err(SumFault::Impossible("a value is missing")),
     })
+}
+
+/// Whole minutes until something is as warm as wanted, rounded up: nobody should look too early.
+fn minutes_to(from: f64, to: f64, room: f64, after: f64, read: f64) -> Result<f64, SumFault> {
+    let bath = Bath { start_celsius: from, bath_celsius: room, reading_celsius: read, reading_seconds: after * 60.0 };
+    let minutes = bath_seconds_to(&bath, to)? / 60.0;
+    if minutes > FORECAST_MINUTES {
+        return Err(SumFault::Impossible("nobody waits so long"));
+    }
+    Ok((minutes - 1e-9).ceil())
 }
 
 /// Title, small print, and what to say when nothing comes of it.
@@ -223,6 +238,13 @@ fn texts(kind: SumKind) -> (&'static str, &'static str, &'static str) {
              balance of energy. How fast food must be cold, your local rules say.",
             "Ice does not warm anything.",
         ),
+        SumKind::Cooling => (
+            "When it will be as warm as you want",
+            "Newton’s law of cooling: right while you stir and the room or bath stays as it is; what stands unstirred, or \
+             in a bath that warms, takes longer. A forecast: only a thermometer shows how warm it is. How fast food must \
+             be cold, your local rules say.",
+            "It goes from what it was at first towards the room or bath, and both temperatures must lie on that way.",
+        ),
     }
 }
 
@@ -246,6 +268,9 @@ fn sentence(sum: &Sum) -> String {
         SumKind::Bakers => format!("To {{0}} of flour go {}: {{{last}}} of dough.", shares().join(", ")),
         SumKind::BakersDough => format!("For {{0}} of dough take {{{last}}} of flour, {}.", shares().join(", ")),
         SumKind::Ice => "To cool {0} from {1} to {2}, melt {3} of ice in it.".to_owned(),
+        SumKind::Cooling => {
+            "From {0} to {4} in {3}, with {2} around it: it comes to {1} about {5} after the start.".to_owned()
+        }
     }
 }
 
@@ -271,6 +296,7 @@ fn outcomes(kind: SumKind, sum: &Sum, course: &Course, units: &Units) -> Vec<Out
         SumKind::Dilute => vec![like(2), like(2)],
         SumKind::Boiling => vec![warm.clone(), warm],
         SumKind::Rennet => vec![amount("mL")],
+        SumKind::Cooling => vec![amount("min")],
         SumKind::Dose => vec![like(1)],
         SumKind::Bakers | SumKind::BakersDough => vec![like(0); sum.values.len()],
     }
@@ -339,6 +365,7 @@ fn conversion(scale: SumScale, unit: &Unit) -> (f64, f64) {
         SumScale::Celsius => (unit.size.to_f64(), unit.zero.to_f64()),
         SumScale::Kelvin => (unit.size.to_f64(), 0.0),
         SumScale::Kilograms | SumScale::Litres | SumScale::Metres => (parts(1000), 0.0),
+        SumScale::Minutes => (parts(60), 0.0),
         SumScale::Percent => ((unit.size * Exact::whole(100)).to_f64(), 0.0),
         SumScale::AsWritten => (1.0, 0.0),
     }
@@ -422,6 +449,11 @@ mod tests {
                 "of = \"ice\"\ncool = \"4 L\"\nfrom = \"80 °C\"\nto = \"20 °C\"",
                 "To cool 4 L from 80 °C to 20 °C, melt 2.4 kg of ice in it.",
             ),
+            (
+                "Newton's law: the gap of 80 K halves in 10 minutes, and three halvings leave 10 K",
+                "of = \"cooling\"\nfrom = \"90 °C\"\nto = \"20 °C\"\nroom = \"10 °C\"\nafter = \"10 min\"\nread = \"50 °C\"",
+                "From 90 °C to 50 °C in 10 min, with 10 °C around it: it comes to 20 °C about 30 min after the start.",
+            ),
         ] {
             assert_eq!(says(body), said, "{source}");
         }
@@ -440,6 +472,25 @@ mod tests {
         let boiling = sheet("of = \"boiling\"\nheight = \"600 feet\"");
         let height = "Height above the sea: from −1410.76 to 29527.56\u{a0}ft, please.";
         assert_eq!(boiling.said(&[30_000.0]), Err(height.to_owned()));
+    }
+
+    #[test]
+    fn nothing_cools_past_what_is_around_it() {
+        let body = "of = \"cooling\"\nfrom = \"90 °C\"\nto = \"20 °C\"\nroom = \"10 °C\"\nafter = \"10 min\"\nread = \"50 °C\"";
+        let cooling = sheet(body);
+        let fault = Err(cooling.impossible.to_owned());
+        for (what, typed) in [
+            ("colder than the bath", [90.0, 5.0, 10.0, 10.0, 50.0]),
+            ("hotter than at first", [90.0, 95.0, 10.0, 10.0, 50.0]),
+            ("it has not moved", [90.0, 20.0, 10.0, 10.0, 90.0]),
+            ("as warm as its bath", [90.0, 20.0, 90.0, 10.0, 50.0]),
+            ("in a year", [90.0, 10.1, 10.0, 1440.0, 89.9]),
+        ] {
+            assert_eq!(cooling.said(&typed), fault, "{what}");
+        }
+        // The same law warms.
+        let warmed = cooling.said(&[4.0, 34.0, 44.0, 5.0, 24.0]).unwrap().replace('\u{a0}', " ");
+        assert!(warmed.ends_with("it comes to 34 °C about 10 min after the start."), "{warmed}");
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! What lowering one lesson carries along: the tables, the measures so far, the texts that are read.
 
-use super::model::{Measure, MeasureId, Owner, Visible, block_run};
+use super::model::{Measure, MeasureId, Owner, Place, Visible, block_run};
 use super::table::{text, wrong_type};
 use crate::diag::{Code, Confidence, Diagnostic, Diagnostics};
 use crate::lesson::near::nearest;
@@ -24,6 +24,8 @@ pub(super) struct Context<'a> {
     /// Names that the lesson does not have, by sort and word: said once, however often they are used.
     pub unknown_names: BTreeMap<(String, String), Diagnostic>,
     pub sink: &'a mut Diagnostics,
+    /// The kitchen, in which some sums begin.
+    pub place: &'a Place,
 }
 
 /// What an amount must be.

@@ -3,7 +3,7 @@
 use super::captions::recording;
 use super::care::{Overrule, Sanitiser};
 use super::context::{Context, TIME};
-use super::model::{Aside, Lesson, Measure, Owner};
+use super::model::{Aside, Lesson, Measure, Owner, Place};
 use super::names::Names;
 use super::step::step_names;
 use super::table::{Fields, list, text, wrong_type};
@@ -23,6 +23,7 @@ pub(super) fn lower_lesson(
     file: &LessonFile,
     syntax: LessonSyntax,
     reference: &Reference,
+    place: &Place,
     measures: &mut Vec<Measure>,
     sink: &mut Diagnostics,
 ) -> Lesson {
@@ -36,6 +37,7 @@ pub(super) fn lower_lesson(
         runs: Vec::new(),
         unknown_names: BTreeMap::new(),
         sink,
+        place,
     };
     for (_, block) in &syntax.terms {
         let found = Diagnostic::new(Code::MisplacedBlock, "a term block stands in a lesson", block.name_span);

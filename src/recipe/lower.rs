@@ -28,7 +28,7 @@ pub fn lower_course(project: &Project, sink: &mut Diagnostics) -> (Course, Refer
     let mut lessons = Vec::new();
     for (index, lesson) in project.lessons.iter().enumerate() {
         let syntax = parse_lesson(&project.sources, lesson.file, sink);
-        let mut lowered = lower_lesson(index, lesson, syntax, &reference, &mut measures, sink);
+        let mut lowered = lower_lesson(index, lesson, syntax, &reference, &place, &mut measures, sink);
         read_captions(project, lesson, &file.language, &mut lowered, sink);
         lessons.push(lowered);
     }

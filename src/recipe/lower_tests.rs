@@ -683,7 +683,7 @@ fn lowers_with_places_on_character_edges(text: &str, reference: &Reference) {
     let syntax = parse_lesson(&sources, file, &mut sink);
     let place = LessonFile { slug: "bread".to_owned(), folder: "01-bread".to_owned(), file, captions: Vec::new() };
     let mut measures = Vec::new();
-    let lesson = lower_lesson(0, &place, syntax, reference, &mut measures, &mut sink);
+    let lesson = lower_lesson(0, &place, syntax, reference, &Place::default(), &mut measures, &mut sink);
     let labels = sink.iter().flat_map(|found| std::iter::once(&found.primary).chain(&found.related));
     let spans = labels.map(|label| label.span).chain(measures.iter().map(|measure| measure.span));
     for span in spans.chain(lesson.runs.iter().map(|run| run.text.home(0..run.text.text.len()))) {
@@ -741,11 +741,33 @@ fn forms_of_a_sum_follow_from_its_keys() {
 }
 
 #[test]
+fn a_sum_begins_in_the_kitchen_of_the_course() {
+    let reference = Reference::built_in(crate::quantity::Home::Uk);
+    let begins = |kitchen: &str, body: &str, path: &str| {
+        let course = format!("title = \"Hall\"\n[kitchen]\n{kitchen}\n");
+        let lesson = format!("# Heights\n\n```sum\n{body}\n```\n");
+        let found = lower(&[("course.toml", course.as_str()), ("01-heights/lesson.md", lesson.as_str())]);
+        assert!(found.sink.is_empty(), "{:?}", found.sink);
+        let amount = found.measure(&format!("heights.sums.1.{path}")).amount;
+        (amount.low.quantity.base(), Some(amount.low.unit) == reference.units.find("foot"))
+    };
+    let boiling = "of = \"boiling\"";
+    assert_eq!(begins("altitude = \"20 m\"", boiling, "height"), (Exact::whole(20_000), false));
+    assert_eq!(begins("altitude = \"1000 feet\"", boiling, "height"), (Exact::whole(304_800), true));
+    assert_eq!(begins("", boiling, "height"), (Exact::ZERO, false));
+    // What the block says comes first.
+    assert_eq!(begins("altitude = \"20 m\"", "of = \"boiling\"\nheight = \"2 m\"", "height").0, Exact::whole(2000));
+    let cooling = "of = \"cooling\"\nfrom = \"90 °C\"\nto = \"30 °C\"\nafter = \"10 min\"\nread = \"60 °C\"";
+    assert_eq!(begins("room = \"18 °C\"", cooling, "room").0, Exact::whole(18));
+    assert_eq!(begins("", cooling, "room").0, Exact::whole(20));
+}
+
+#[test]
 fn each_fault_of_a_sum_is_said_once_and_at_its_place() {
     for (body, code, at, help) in [
         ("height = \"600 m\"", "missing-key", "sum", "the sums are `mix`"),
         ("of = \"boilling\"\nheight = \"600 m\"", "wrong-type", "boilling", "`boiling`"),
-        ("of = \"boiling\"", "missing-key", "sum", "add `height = \"600 m\"`"),
+        ("of = \"brine\"\nwater = \"1 L\"", "missing-key", "sum", "add `strength = \"5 %\"`"),
         ("of = \"boiling\"\nheigth = \"600 m\"", "unknown-key", "heigth", "did you mean `height`?"),
         ("of = \"boiling\"\nheight = \"600 °C\"", "wrong-kind", "600 °C", "write it like `600 m`"),
         ("of = \"boiling\"\nheight = \"600–700 m\"", "bad-amount", "600–700 m", "write it like `600 m`"),

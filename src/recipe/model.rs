@@ -201,6 +201,10 @@ pub struct Place {
     pub room: Exact,
     /// How cold the fridge is, in °C.
     pub fridge: Exact,
+    /// The height in its author's unit, if it is written down.
+    pub altitude: Option<Amount>,
+    /// The room in its author's degrees, if it is written down.
+    pub room_reading: Option<Amount>,
 }
 
 /// A class that a plan is made for.

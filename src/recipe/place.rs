@@ -5,7 +5,7 @@ use super::model::Place;
 use super::table::{Fields, table};
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::keys::Entry;
-use crate::quantity::{Dimension, Exact};
+use crate::quantity::{Amount, Dimension, Exact, Units, parse_amount};
 use crate::reference::Reference;
 use std::collections::BTreeMap;
 
@@ -23,7 +23,21 @@ impl Default for Place {
             metres: Exact::ZERO,
             room: Exact::whole(20),
             fridge: Exact::whole(5),
+            altitude: None,
+            room_reading: None,
         }
+    }
+}
+
+impl Place {
+    /// How high the kitchen lies, as a sum begins with it.
+    pub(super) fn height(&self, units: &Units) -> Option<Amount> {
+        self.altitude.or_else(|| parse_amount(&format!("{} m", self.metres.to_decimal(1)), units).ok())
+    }
+
+    /// How warm the room is, as a sum begins with it.
+    pub(super) fn warmth(&self, units: &Units) -> Option<Amount> {
+        self.room_reading.or_else(|| parse_amount(&format!("{} °C", self.room.to_decimal(1)), units).ok())
     }
 }
 
@@ -41,22 +55,27 @@ pub(super) fn read_place(entry: &Entry, reference: &Reference, sink: &mut Diagno
         runs: Vec::new(),
         unknown_names: BTreeMap::new(),
         sink,
+        place: &Place::default(),
     };
     let mut read = |key: &str, want| {
         let (amount, span) = context.amount(key, &fields.get(key)?.value, want)?;
         let value = amount.low.quantity.base();
         let least = if key == "hob" || key == "reaches-the-pot" { Exact::ZERO } else { Exact::whole(-274) };
         if value > least && (key != "reaches-the-pot" || value <= Exact::ONE) {
-            return Some(value);
+            return Some((value, amount));
         }
         let found = Diagnostic::new(Code::BadAmount, format!("`{key}` cannot be so much or so little"), span);
         context.sink.push(found.help(format!("write it like `{}`", want.example)));
         None
     };
-    place.watts = read("hob", POWER).unwrap_or(place.watts);
-    place.reaches_the_pot = read("reaches-the-pot", PART).unwrap_or(place.reaches_the_pot);
-    place.metres = read("altitude", HEIGHT).map_or(place.metres, |height| height / Exact::whole(1000));
-    place.room = read("room", TEMPERATURE).unwrap_or(place.room);
-    place.fridge = read("fridge", TEMPERATURE).unwrap_or(place.fridge);
+    place.watts = read("hob", POWER).map_or(place.watts, |(watts, _)| watts);
+    place.reaches_the_pot = read("reaches-the-pot", PART).map_or(place.reaches_the_pot, |(part, _)| part);
+    if let Some((height, written)) = read("altitude", HEIGHT) {
+        (place.metres, place.altitude) = (height / Exact::whole(1000), Some(written));
+    }
+    if let Some((warmth, written)) = read("room", TEMPERATURE) {
+        (place.room, place.room_reading) = (warmth, Some(written));
+    }
+    place.fridge = read("fridge", TEMPERATURE).map_or(place.fridge, |(warmth, _)| warmth);
     place
 }

@@ -1,6 +1,6 @@
 //! Sum blocks: a small reckoning that a student changes on the page, with the values it begins with.
 
-use super::context::{COUNT, Context, LENGTH, SHARE, STUFF, TEMPERATURE, VOLUME, Want};
+use super::context::{COUNT, Context, LENGTH, SHARE, STUFF, TEMPERATURE, TIME, VOLUME, Want};
 use super::model::{MeasureId, Owner};
 use super::table::{Fields, choice, table};
 use crate::diag::{Code, Diagnostic};
@@ -27,6 +27,8 @@ pub enum SumKind {
     Rennet,
     /// Any dose by the litre.
     Dose,
+    /// When what cools, or warms, is as warm as it should be.
+    Cooling,
     /// What goes with an amount of flour.
     Bakers,
     /// What goes into an amount of dough.
@@ -48,6 +50,8 @@ pub enum SumScale {
     Litres,
     /// Metres.
     Metres,
+    /// Minutes.
+    Minutes,
     /// Parts in a hundred.
     Percent,
     /// The number as it is written, in its own unit.
@@ -61,9 +65,21 @@ struct SumInput {
     scale: SumScale,
     low: f64,
     high: f64,
-    /// Whether the sum does without.
-    optional: bool,
+    missing: Missing,
     want: Want,
+}
+
+/// What a sum does where its block does not say a value.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Missing {
+    /// It asks for it.
+    Asks,
+    /// It does without.
+    Spares,
+    /// It begins with the height of the course's kitchen.
+    Height,
+    /// It begins with the warmth of its room.
+    Room,
 }
 
 /// A value that a sum begins with.
@@ -92,7 +108,8 @@ pub struct Sum {
     pub values: Vec<SumValue>,
 }
 
-const NAMES: &[&str] = &["mix", "dough-water", "brine", "dilute", "boiling", "rennet", "dose", "bakers", "ice"];
+const NAMES: &[&str] =
+    &["mix", "dough-water", "brine", "dilute", "boiling", "rennet", "dose", "bakers", "ice", "cooling"];
 
 const MUCH: Want = Want { kinds: &[Dimension::Mass, Dimension::Volume], words: "a weight or a volume", example: "2 L" };
 const FRICTION: Want = Want {
@@ -104,11 +121,12 @@ const WEIGHT: Want = Want { kinds: &[Dimension::Mass], words: "a weight", exampl
 const LITRES: Want = Want { kinds: &[Dimension::Volume], example: "4 L", ..VOLUME };
 const STRENGTH: Want = Want { example: "5 %", ..SHARE };
 const HEIGHT: Want = Want { example: "600 m", ..LENGTH };
+const PASSED: Want = Want { example: "10 min", ..TIME };
 const UNITS: Want = Want { example: "200", ..COUNT };
 
 /// An input that must be there.
 const fn input(key: &'static str, label: &'static str, want: Want, scale: SumScale, low: f64, high: f64) -> SumInput {
-    SumInput { key, label, scale, low, high, optional: false, want }
+    SumInput { key, label, scale, low, high, missing: Missing::Asks, want }
 }
 
 /// A temperature of water.
@@ -136,7 +154,7 @@ const DOUGH_WATER: &[SumInput] = &[
     input("friction", "Warmth of kneading", FRICTION, SumScale::Kelvin, 0.0, 40.0),
     input("room", "Room", TEMPERATURE, SumScale::Celsius, -40.0, 60.0),
     input("flour", "Flour", TEMPERATURE, SumScale::Celsius, -40.0, 60.0),
-    SumInput { optional: true, ..input("leaven", "Leaven", TEMPERATURE, SumScale::Celsius, -40.0, 60.0) },
+    SumInput { missing: Missing::Spares, ..input("leaven", "Leaven", TEMPERATURE, SumScale::Celsius, -40.0, 60.0) },
 ];
 const BRINE: &[SumInput] =
     &[input("water", "Water", MUCH, SumScale::Kilograms, 0.0, 1e6), strength("strength", "Salt in the brine", 26.0)];
@@ -147,7 +165,10 @@ const DILUTE: &[SumInput] = &[
     strength("weak", "Strength wanted", 100.0),
     much("make", "Amount wanted", MUCH),
 ];
-const BOILING: &[SumInput] = &[input("height", "Height above the sea", HEIGHT, SumScale::Metres, -430.0, 9000.0)];
+const BOILING: &[SumInput] = &[SumInput {
+    missing: Missing::Height,
+    ..input("height", "Height above the sea", HEIGHT, SumScale::Metres, -430.0, 9000.0)
+}];
 const RENNET: &[SumInput] = &[
     input("milk", "Milk", LITRES, SumScale::Litres, 0.0, 1e6),
     input("dose", "IMCU for a litre", UNITS, SumScale::AsWritten, 1.0, 300.0),
@@ -165,6 +186,14 @@ const ICE: &[SumInput] = &[
     water("to", "Temperature wanted"),
 ];
 
+const COOLING: &[SumInput] = &[
+    water("from", "At first"),
+    water("to", "Temperature wanted"),
+    SumInput { missing: Missing::Room, ..input("room", "Room or bath", TEMPERATURE, SumScale::Celsius, -40.0, 100.0) },
+    input("after", "Read again after", PASSED, SumScale::Minutes, 0.5, 1440.0),
+    water("read", "What you read"),
+];
+
 impl SumKind {
     /// What it asks for.
     fn inputs(self) -> &'static [SumInput] {
@@ -180,6 +209,7 @@ impl SumKind {
             SumKind::Bakers => BAKERS,
             SumKind::BakersDough => BAKERS_DOUGH,
             SumKind::Ice => ICE,
+            SumKind::Cooling => COOLING,
         }
     }
 
@@ -196,8 +226,14 @@ impl SumKind {
             SumKind::Bakers => ("a `bakers` sum", &["of", "flour", "shares"]),
             SumKind::BakersDough => ("a `bakers` sum", &["of", "dough", "shares"]),
             SumKind::Ice => ("an `ice` sum", &["of", "cool", "from", "to"]),
+            SumKind::Cooling => ("a `cooling` sum", &["of", "from", "to", "room", "after", "read"]),
         }
     }
+}
+
+fn sum_value(input: &SumInput, measure: MeasureId) -> SumValue {
+    let SumInput { label, scale, low, high, .. } = *input;
+    SumValue { label: label.to_owned(), scale, low, high, measure }
 }
 
 impl Context<'_> {
@@ -209,16 +245,19 @@ impl Context<'_> {
         let mut values = Vec::new();
         let mut complete = !fields.has_unknown && !block.broken;
         for input in kind.inputs() {
-            let entry = match input.optional {
-                true => fields.get(input.key),
-                false => fields.required(input.key, &format!("\"{}\"", input.want.example), self.sink),
+            let entry = match input.missing {
+                Missing::Asks => fields.required(input.key, &format!("\"{}\"", input.want.example), self.sink),
+                _ => fields.get(input.key),
             };
-            let Some(entry) = entry else {
-                complete &= input.optional;
-                continue;
+            let measure = match (entry, input.missing) {
+                (Some(entry), _) => self.sum_measure(index, entry, input.want, input.scale),
+                (None, Missing::Asks) => None,
+                (None, Missing::Spares) => continue,
+                (None, Missing::Height) => self.sum_begins(index, block, input.key, self.place.height(self.units)),
+                (None, Missing::Room) => self.sum_begins(index, block, input.key, self.place.warmth(self.units)),
             };
-            match self.sum_value(index, entry, input) {
-                Some(value) => values.push(value),
+            match measure {
+                Some(measure) => values.push(sum_value(input, measure)),
                 None => complete = false,
             }
         }
@@ -256,14 +295,15 @@ impl Context<'_> {
             "dose" => SumKind::Dose,
             "bakers" if entry("dough").is_some() => SumKind::BakersDough,
             "bakers" => SumKind::Bakers,
+            "cooling" => SumKind::Cooling,
             _ => SumKind::Ice,
         })
     }
 
-    fn sum_value(&mut self, index: usize, entry: &Entry, input: &SumInput) -> Option<SumValue> {
-        let measure = self.sum_measure(index, entry, input.want, input.scale)?;
-        let SumInput { scale, low, high, .. } = *input;
-        Some(SumValue { label: input.label.to_owned(), scale, low, high, measure })
+    /// A value that the block leaves to the course's kitchen.
+    fn sum_begins(&mut self, index: usize, block: &TypedBlock, key: &str, amount: Option<Amount>) -> Option<MeasureId> {
+        let path = format!("sums.{}.{key}", index + 1);
+        Some(self.measure(&path, amount?, block.name_span, Owner::Sum { lesson: self.lesson, sum: index }))
     }
 
     /// The shares of the flour, under the names that their author gives them.

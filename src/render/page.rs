@@ -198,6 +198,7 @@ impl<'a> Builder<'a> {
             vessels_html,
             reckoned: reckoned(cx.course, cx.reference, lesson, index).map(|one| one.in_words(cx.course)),
             pasteurises: pasteurised_words(cx, lesson, index),
+            worth: worth_words(cx, lesson, index),
             hands: step.hands_on.map(|on| if on { "on" } else { "off" }),
             sign_html,
             way: step.way.clone(),
@@ -254,6 +255,15 @@ pub(super) fn gauges(cx: &Page<'_>, step: &Step) -> Vec<GaugeView> {
             amount: amount_view(cx, id),
         })
         .collect()
+}
+
+/// What a hold that meets its law is worth at the temperature of the law.
+fn worth_words(cx: &Page<'_>, lesson: &Lesson, index: usize) -> Option<String> {
+    let claim = claim(cx.course, cx.reference, lesson.recipe.as_ref()?, &lesson.steps, index)?;
+    claim.met?;
+    let worth = claim.worth(cx.reference)?;
+    let (words, basis) = (worth.in_words(), worth.basis());
+    Some(format!("by reckoning worth {words}, with {basis}: an estimate, which shortens no hold"))
 }
 
 /// The legal hold that a step claims to meet, and does.

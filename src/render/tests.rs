@@ -842,6 +842,26 @@ fn a_sum_is_said_in_words_and_only_its_page_carries_the_script() {
 }
 
 #[test]
+fn a_hold_shows_what_it_is_worth_beside_the_law_that_it_meets() {
+    let page = |at: &str| {
+        let lesson = format!(
+            "# Milk\n\n```recipe\nmakes = \"1 L warm milk\"\n[ingredients]\nmilk = \"1 L raw milk\"\n```\n\n## Hold it\n\n\
+             ```step\nadd = [\"milk\"]\nat = \"{at}\"\nfor = \"30 min\"\npasteurises = \"milk\"\n```\n"
+        );
+        let files = [("course.toml", "title = \"Hall\"\nhome = \"uk\"\n"), ("01-milk/lesson.md", lesson.as_str())];
+        let project = Project::from_files(files);
+        let checked = crate::check(&project);
+        let course = checked.course.unwrap_or_else(|| panic!("{:?}", checked.findings));
+        String::from_utf8(crate::render::render(&project, &course).unwrap().files()["milk.html"].clone()).unwrap()
+    };
+    let worth = "by reckoning worth 30\u{a0}min at 63\u{a0}°C at its coolest, 1\u{a0}h\u{a0}27\u{a0}min at its hottest, with \
+                 z\u{a0}=\u{a0}4.3\u{a0}°C, as the pairs of that law imply: an estimate, which shortens no hold";
+    assert!(page("63–65 °C").contains(worth));
+    // The law's own temperature needs no reckoning.
+    assert!(page("63 °C").contains("held at 63\u{a0}°C for 30\u{a0}min") && !page("63 °C").contains("reckoning worth"));
+}
+
+#[test]
 fn a_course_without_sums_carries_nothing_for_them() {
     let project = Project::from_files([
         ("course.toml", "title = \"Hall\"\nhome = \"uk\"\n"),

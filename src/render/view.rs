@@ -328,6 +328,8 @@ pub(super) struct StepView {
     pub reckoned: Option<String>,
     /// `whole milk, held at 63 °C for 30 min or more (whose law)`.
     pub pasteurises: Option<String>,
+    /// What that hold is worth at the temperature of the law, by reckoning.
+    pub worth: Option<String>,
     /// `on` or `off`.
     pub hands: Option<&'static str>,
     pub sign_html: Option<String>,

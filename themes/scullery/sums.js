@@ -64,6 +64,14 @@ const Sums = (() => {
       const flour = 100 * dough / shares.reduce((total, share) => total + share, 100);
       return [...shares.map((share) => flour * share / 100), flour];
     },
+    cool(from, to, room, after, read) {
+      const gap = from - room,
+        left = (read - room) / gap,
+        wanted = (to - room) / gap;
+      if (Math.abs(gap) < .01 || left < 1e-6 || left >= 1 || wanted < 1e-6 || wanted > 1) return;
+      const minutes = Math.log(wanted) / (Math.log(left) / (after * 60)) / 60;
+      return minutes <= 10080 && [Math.ceil(minutes - 1e-9)];
+    },
     ice: (kg, from, to) => to <= from && [kg * 4.18 * (from - to) / (333.6 + 4.18 * to)],
   };
   // The sentence for what was typed, or what is wrong, and with which field.

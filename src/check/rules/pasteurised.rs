@@ -84,6 +84,12 @@ fn missed(cx: &Cx<'_>, recipe: &Recipe, step: &Step, claim: &Claim<'_>) -> Diagn
             found = found.related(cx.course.measure(id).span, words);
         }
     }
+    if let Some(worth) = claim.worth(cx.reference) {
+        let (basis, words, asked) = (worth.basis(), worth.in_words(), lasting(worth.asked));
+        found = found.note(format!(
+            "reckoned with {basis}, this hold is worth {words}; the law asks for {asked} there, and takes no reckoning for a hold"
+        ));
+    }
     if !matches!(cx.course.home, Home::Us | Home::Uk) {
         found = found.note("Pottle holds only the laws of the US and the EU: ask the authority where you teach");
     }
