@@ -9,6 +9,7 @@ mod amounts;
 mod assets;
 mod bench;
 mod captions;
+mod cautions;
 mod chart;
 mod class;
 mod codes;

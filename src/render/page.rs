@@ -3,6 +3,7 @@
 use super::Cx;
 use super::bench;
 use super::captions::{heard_view, recording_view};
+use super::cautions::{Care, caution_views};
 use super::codes;
 use super::edition::Edition;
 use super::links::Links;
@@ -38,7 +39,8 @@ pub(super) fn lesson_page<'a>(cx: &'a Cx<'a>, course: &'a CourseView, index: usi
     let lesson = &cx.course.lessons[index];
     let live = Page::live(cx);
     let writer = Writer::new(&live, lesson.file, &lesson.folder, &lesson.headings, links);
-    let mut builder = Builder { cx: &live, lesson, plan: LessonPlan::new(cx, lesson), writer };
+    let mut builder =
+        Builder { cx: &live, lesson, plan: LessonPlan::new(cx, lesson), care: Care::new(cx, lesson), writer };
     let view = builder.lesson(course, index);
     let live = bench::live_json(&live, lesson);
     let summary = lesson.summary.as_ref().map(|summary| summary.text.clone());
@@ -61,7 +63,8 @@ pub(super) fn live_figures(cx: &Cx<'_>, course: &CourseView, index: usize) -> Op
     let lesson = &cx.course.lessons[index];
     let live = Page::live(cx);
     let writer = Writer::new(&live, lesson.file, &lesson.folder, &lesson.headings, Edition::site());
-    Builder { cx: &live, lesson, plan: LessonPlan::new(cx, lesson), writer }.lesson(course, index);
+    Builder { cx: &live, lesson, plan: LessonPlan::new(cx, lesson), care: Care::new(cx, lesson), writer }
+        .lesson(course, index);
     live.data().map(|(data, _)| data)
 }
 
@@ -69,6 +72,7 @@ struct Builder<'a> {
     cx: &'a Page<'a>,
     lesson: &'a Lesson,
     plan: LessonPlan,
+    care: Care<'a>,
     writer: Writer<'a>,
 }
 
@@ -87,8 +91,10 @@ impl<'a> Builder<'a> {
             amount: amount_view(cx, *id),
             words_html: words.as_ref().map(|words| self.writer.visible_quietly(words)),
         });
+        let cautions = caution_views(&self.care.at(None), &mut self.writer);
         let parts = self.parts(&sections);
         let keeps = self.keeps();
+        let keep_cautions = caution_views(&self.care.of_keeping(), &mut self.writer);
         let notes = self.writer.notes(&note_texts);
         LessonView {
             slug: lesson.slug.clone(),
@@ -111,8 +117,10 @@ impl<'a> Builder<'a> {
             step_count: lesson.steps.len(),
             plan: self.plan.view(cx, lesson),
             recipe: recipe_lists,
+            cautions,
             parts,
             keeps,
+            keep_cautions,
             notes,
             previous: index.checked_sub(1).and_then(|before| course.lessons.get(before)).cloned(),
             next: course.lessons.get(index + 1).cloned(),
@@ -192,6 +200,7 @@ impl<'a> Builder<'a> {
             id: step.id.clone(),
             title: step.title.clone(),
             gauges: gauges(cx, step),
+            cautions: caution_views(&self.care.at(Some(index)), &mut self.writer),
             at_home: step.at_home,
             goes_in,
             measures: named_views(cx, &step.measures),

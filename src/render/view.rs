@@ -145,7 +145,11 @@ pub(super) struct LessonView {
     pub plan: Option<PlanView>,
     pub recipe: Option<RecipeView>,
     pub parts: Vec<PartView>,
+    /// Those of the lesson as a whole.
+    pub cautions: Vec<CautionView>,
     pub keeps: Vec<KeepView>,
+    /// What to beware of in keeping it.
+    pub keep_cautions: Vec<CautionView>,
     pub notes: Vec<NoteView>,
     pub previous: Option<LessonLinkView>,
     pub next: Option<LessonLinkView>,
@@ -164,6 +168,17 @@ pub(super) struct LeavesView {
 pub(super) struct LessonNameView {
     pub title: String,
     pub href: String,
+}
+
+/// What is to be warned of.
+#[derive(Debug, Serialize)]
+pub(super) struct CautionView {
+    pub title: String,
+    pub say: String,
+    /// Why its author overrules it.
+    pub reason_html: Option<String>,
+    /// Whether it only notes.
+    pub note: bool,
 }
 
 /// The share of what goes in that is lost, and in what.
@@ -317,6 +332,7 @@ pub(super) struct StepView {
     pub section: SectionView,
     /// Temperatures and times, shown large.
     pub gauges: Vec<GaugeView>,
+    pub cautions: Vec<CautionView>,
     /// Whether it is done at home.
     pub at_home: bool,
     pub goes_in: Vec<GoesInView>,

@@ -3,15 +3,18 @@
 use super::block::{Block, Figure, Item, Run, Words, letters, plain};
 use super::code::Code;
 use super::words::PaperWriter;
-use crate::kitchen::{left_out, only_way};
+use crate::kitchen::{Caution, left_out, only_way};
 use crate::lesson::BodyItem;
 use crate::recipe::{Lesson, Step};
+use crate::reference::CautionSeverity;
+use crate::render::cautions::Care;
 use crate::render::live::Page;
 use crate::render::markdown::without_notes;
 use crate::render::page::{gauges, pasteurised_words};
 use crate::render::recipe_view::{goes_in_view, named_views};
 use crate::render::sections::{Block as Part, Section, sections};
 use crate::render::sums::{example, worksheet};
+use crate::source::MappedText;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Sizes of type on a card, in points. Nothing is set smaller than 12 pt, the least that guides on clear print allow;
@@ -59,11 +62,23 @@ pub(crate) struct CardWriter<'a> {
     pub cautions: Vec<(Option<usize>, Block)>,
     /// Steps of ways that are not taken.
     pub left_out: Vec<usize>,
+    /// What follows from the recipe and is to be warned of.
+    care: Care<'a>,
 }
 
 impl<'a> CardWriter<'a> {
     pub(crate) fn new(cx: &'a Page<'a>, lesson: &'a Lesson, writer: PaperWriter<'a>, sizes: Sizes) -> CardWriter<'a> {
-        CardWriter { cx, lesson, writer, sizes, notes: BTreeMap::new(), cautions: Vec::new(), left_out: Vec::new() }
+        let care = Care::new(cx, lesson);
+        CardWriter {
+            cx,
+            lesson,
+            writer,
+            sizes,
+            notes: BTreeMap::new(),
+            cautions: Vec::new(),
+            left_out: Vec::new(),
+            care,
+        }
     }
 
     /// Only what these ways have.
@@ -108,6 +123,7 @@ impl<'a> CardWriter<'a> {
         self.writer.notes.clear();
         let title = self.writer.flow(&section.heading_items);
         let mut front = self.plate(index, step);
+        front.extend(self.warnings(Some(index), false));
         let words = self.prose(section, Some(index));
         let warns = self.cautions.iter().filter(|(of, _)| *of == Some(index)).map(|(_, block)| block.clone());
         front.extend(warns.map(|block| Block::Boxed(vec![block])));
@@ -119,6 +135,22 @@ impl<'a> CardWriter<'a> {
         back.append(&mut self.glossary(&terms));
         back.extend(code.as_ref().map(|code| self.on_the_web(code)));
         CardText { number: Some(index + 1), title, front, rescues, back, code }
+    }
+
+    /// What the recipe warns of at a step, or in the lesson as a whole; with what it only notes, if wished.
+    pub(crate) fn warnings(&mut self, step: Option<usize>, notes: bool) -> Vec<Block> {
+        let mut lines = caution_lines(&self.care.at(step), notes);
+        if step.is_none() {
+            lines.extend(caution_lines(&self.care.of_keeping(), notes));
+        }
+        let block = |(mut words, reason): (Words, Option<&MappedText>)| {
+            if let Some(reason) = reason {
+                words.push(Run::bold(" Overruled: "));
+                words.extend(self.writer.visible(reason));
+            }
+            Block::Boxed(vec![Block::Words { words, size: self.sizes.words }])
+        };
+        lines.into_iter().map(block).collect()
     }
 
     /// The page in words, for whoever has no camera; the link leads to the step.
@@ -315,6 +347,16 @@ impl<'a> CardWriter<'a> {
     pub(crate) fn heading(&self, text: &str) -> Block {
         Block::Heading { level: 3, words: plain(text), size: self.sizes.strong }
     }
+}
+
+/// Each caution in words, with its author's reason against it.
+fn caution_lines<'a>(cautions: &[&Caution<'a>], notes: bool) -> Vec<(Words, Option<&'a MappedText>)> {
+    let shown = cautions.iter().filter(|one| notes || one.rule.severity != CautionSeverity::Note);
+    let line = |one: &&Caution<'a>| {
+        let words = vec![Run::bold(format!("{}. ", one.rule.title)), Run::plain(one.say.clone())];
+        (words, one.overruled.map(|overrule| &overrule.reason))
+    };
+    shown.map(line).collect()
 }
 
 /// A paragraph that warns, with its first words in bold: it begins as authors begin a caution. Else the block again.

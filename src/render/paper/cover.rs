@@ -31,7 +31,7 @@ impl CardWriter<'_> {
             front.append(&mut self.equipment(recipe));
         }
         let mut back = self.time_plan();
-        back.append(&mut self.beware(choice));
+        back.append(&mut self.beware(choice, false));
         CardText { number: None, title: plain(lesson.title.as_str()), front, rescues: Vec::new(), back, code: None }
     }
 
@@ -159,9 +159,13 @@ impl CardWriter<'_> {
         blocks
     }
 
-    /// What the words warn of, what a changed batch brings with it, and whose rules come first.
-    pub(crate) fn beware(&mut self, choice: &Choice) -> Vec<Block> {
+    /// What recipe and words warn of, what a changed batch brings with it, and whose rules come first.
+    pub(crate) fn beware(&mut self, choice: &Choice, notes: bool) -> Vec<Block> {
         let mut inside = Vec::new();
+        for block in self.warnings(None, notes) {
+            let Block::Boxed(blocks) = block else { continue };
+            inside.extend(blocks);
+        }
         let limits = limits(self.cx, self.lesson, choice);
         if !limits.is_empty() {
             let items = limits.into_iter().map(|limit| self.item("•", plain(limit))).collect();

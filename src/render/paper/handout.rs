@@ -190,7 +190,7 @@ fn lesson_part(cx: &Cx<'_>, index: usize, choice: &HandoutChoice, alone: bool) -
         let told = Block::Words { words: plain(format!("{by}{}", chart.told)), size: SIZES.words };
         body.push(Block::Together(vec![told, Block::Chart(chart)]));
     }
-    body.append(&mut writer.beware(&choice.shown));
+    body.append(&mut writer.beware(&choice.shown, true));
     body.extend(method);
     body.append(&mut keeping(&mut writer, lesson));
     body.append(&mut writer.called_notes());
@@ -269,6 +269,7 @@ fn method(writer: &mut CardWriter<'_>, sections: &[Section<'_>]) -> Vec<Block> {
         blocks.push(Block::Together([Block::Rule, heading].into_iter().chain(plate.drain(..first)).collect()));
         let prose = writer.prose(section, Some(index));
         blocks.extend(plate);
+        blocks.extend(writer.warnings(Some(index), true));
         let warnings: Vec<Block> = writer.cautions[warned..].iter().map(|(_, block)| block.clone()).collect();
         blocks.extend(warnings.into_iter().map(|block| Block::Boxed(vec![block])));
         blocks.extend(prose);

@@ -1,0 +1,64 @@
+//! Where the cautions of a lesson stand: on its page, its cards and its handout.
+
+use super::Cx;
+use super::markdown::Writer;
+use super::view::CautionView;
+use crate::kitchen::{Caution, CautionPlace, cautions, shown_at};
+use crate::recipe::Lesson;
+use crate::reference::CautionSeverity;
+
+/// The cautions of one lesson, with the step that shows each.
+pub(super) struct Care<'a> {
+    all: Vec<(Caution<'a>, Option<usize>)>,
+}
+
+impl<'a> Care<'a> {
+    pub(super) fn new(cx: &'a Cx<'_>, lesson: &Lesson) -> Care<'a> {
+        let index = cx.course.lessons.iter().position(|one| one.slug == lesson.slug);
+        let all = index.map_or_else(Vec::new, |index| {
+            let with_step = |one: Caution<'a>| {
+                let step = shown_at(cx.course, index, one.place);
+                (one, step)
+            };
+            cautions(cx.course, cx.reference, index).into_iter().map(with_step).collect()
+        });
+        Care { all }
+    }
+
+    /// Those of a step, or with `None` those of the lesson as a whole; each rule once.
+    pub(super) fn at(&self, step: Option<usize>) -> Vec<&Caution<'a>> {
+        let here = |(one, shown): &&(Caution<'a>, Option<usize>)| {
+            *shown == step && !matches!(one.place, CautionPlace::Keeping(_))
+        };
+        once(self.all.iter().filter(here).map(|(one, _)| one))
+    }
+
+    /// Those of how it keeps; each rule once.
+    pub(super) fn of_keeping(&self) -> Vec<&Caution<'a>> {
+        let kept = |(one, _): &&(Caution<'a>, Option<usize>)| matches!(one.place, CautionPlace::Keeping(_));
+        once(self.all.iter().filter(kept).map(|(one, _)| one))
+    }
+}
+
+fn once<'c, 'a: 'c>(cautions: impl Iterator<Item = &'c Caution<'a>>) -> Vec<&'c Caution<'a>> {
+    let mut kept: Vec<&Caution<'a>> = Vec::new();
+    for one in cautions {
+        if !kept.iter().any(|other| other.rule.id == one.rule.id) {
+            kept.push(one);
+        }
+    }
+    kept
+}
+
+/// Cautions as a page shows them, the grave ones first.
+pub(super) fn caution_views(cautions: &[&Caution<'_>], writer: &mut Writer<'_>) -> Vec<CautionView> {
+    let mut sorted: Vec<&&Caution<'_>> = cautions.iter().collect();
+    sorted.sort_by_key(|one| one.rule.severity);
+    let view = |one: &&Caution<'_>| CautionView {
+        title: one.rule.title.clone(),
+        say: one.say.clone(),
+        reason_html: one.overruled.map(|overrule| writer.visible_quietly(&overrule.reason)),
+        note: one.rule.severity == CautionSeverity::Note,
+    };
+    sorted.into_iter().map(view).collect()
+}
