@@ -36,7 +36,7 @@ fn what_a_kit_packs_is_said_beside_the_kit_alone() {
         "There is 2 mL of rennet in the kit.\n",
         "The rennet (2 mL) is packed cold.\n",
         "A packet with 2 mL of liquid rennet comes by post.\n",
-        "Of the 2 mL of rennet that is posted, use 0.8 mL of liquid rennet.\n",
+        "The 2 mL of rennet that is posted keeps in the fridge.\n",
     ] {
         assert_eq!(with(words), [""; 0], "{words}");
     }

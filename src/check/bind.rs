@@ -289,7 +289,12 @@ impl Binder<'_> {
                 let parts = cell || licence::speaks_of_parts(&sentence);
                 let mut list = self.named_candidates(place, things, Reach { whole, parts });
                 if licence::speaks_of_a_kit(&sentence) {
-                    list.extend(place.packed(things));
+                    let packed = place.packed(things);
+                    // Outside of a step such words speak of nothing else.
+                    if place.step.is_none() && !packed.is_empty() {
+                        list.clear();
+                    }
+                    list.extend(packed);
                 }
                 list
             }

@@ -86,6 +86,7 @@ pub(super) fn speaks_of_yield(sentence: &str) -> bool {
     has_word(sentence, YIELD)
 }
 
+const STRENGTH: &[&str] = &["strength", "strong", "weak", "solution", "dilute", "diluted", "dilution"];
 const KIT: &[&str] = &["kit", "kits", "pack", "packs", "packed", "packet", "packets", "posted"];
 
 /// Whether a sentence speaks of what is sent out, not of what goes in.
@@ -131,6 +132,8 @@ pub(super) fn entitled(cx: &Candidates<'_>, mention: &Mention, candidate: &Candi
             let key = measure.path.rsplit('.').next().unwrap_or("");
             !cx.here().is_some_and(|here| has_own(cx, here, dimension)) || names_key(key, words.sentence)
         }
+        // How strong a solution is bought, or made, is meant only where the words speak of that.
+        Owner::Named { .. } if measure.path.contains(".diluted.") => has_word(words.sentence, STRENGTH),
         // What a pot holds is meant only where the pot is named.
         Owner::Equipment { .. } => {
             dimension == Dimension::Length || has_word(words.sentence, &["hold", "holds", "holding", "capacity"])

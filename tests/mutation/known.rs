@@ -37,7 +37,7 @@ pub fn meaning(reason: &str) -> &'static str {
 
 /// Holes are to be mended; what is by rule follows from how the language says that words are held to a recipe.
 const REASONS: &[(&str, &str)] = &[
-    ("same-name", "hole: a short name, buttermilk, fits a leftover and an ingredient, and either amount passes"),
+    ("same-name", "hole: a short name, buttermilk or water, fits two things of a recipe, and either amount passes"),
     ("same-step", "by rule: it is another measure of the very step, or lies inside the range it states"),
     (
         "outside",
