@@ -1,6 +1,7 @@
 //! Rules about the model and about a lesson as a whole, one fault a file.
 
 mod balance;
+mod consulted;
 mod dilution;
 mod doses;
 mod fits;
@@ -18,6 +19,7 @@ mod used_up;
 mod yields;
 
 pub(super) use balance::unbalanced;
+pub use consulted::{Consulted, consulted};
 pub(super) use dilution::dilution_apart;
 pub(super) use doses::doses;
 pub(super) use fits::does_not_fit;
