@@ -21,6 +21,7 @@ mod index;
 mod inline;
 mod lean;
 mod lean_page;
+mod ledger;
 mod links;
 mod live;
 mod markdown;
@@ -33,10 +34,12 @@ mod plan;
 mod recipe_view;
 mod sections;
 mod site;
+mod sources;
 mod sums;
 mod take_home;
 mod terms;
 mod theme;
+mod used;
 mod view;
 
 #[cfg(test)]
@@ -49,7 +52,7 @@ pub use class::{
 pub use paper::{CardChoice, Cards, Edge, HandoutChoice, Paper, booklet, cards, handout};
 pub use site::Site;
 
-use crate::check::CheckedCourse;
+use crate::check::{CheckedCourse, Ledger};
 use crate::diag::Diagnostics;
 use crate::input::Project;
 use crate::kitchen::LiveData;
@@ -73,6 +76,7 @@ struct Cx<'a> {
     course: &'a Course,
     reference: &'a Reference,
     printer: Printer<'a>,
+    ledger: &'a Ledger,
     mentions: MentionIndex<'a>,
     terms: TermIndex,
     links: Links<'a>,
@@ -87,6 +91,7 @@ impl<'a> Cx<'a> {
             course,
             reference,
             printer: Printer::new(reference, course.home),
+            ledger: checked.ledger(),
             mentions: MentionIndex::new(checked.ledger(), course),
             terms: TermIndex::new(&course.terms),
             links: Links::new(project),
@@ -144,6 +149,8 @@ fn render_with(
     let made = glossary::glossary_page(&cx, &shell, &uses);
     made.pictures.iter().for_each(|picture| site.put_picture(project, &cx.links, picture));
     put("glossary.html".to_owned(), theme.render("glossary.html", &made.view, &plain), &mut site);
+    put(ledger::PAGE.to_owned(), theme.render("ledger.html", &ledger::ledger_page(&cx, &shell), &plain), &mut site);
+    put(sources::PAGE.to_owned(), theme.render("sources.html", &sources::sources_page(&cx, &shell), &plain), &mut site);
     let made = index::index_page(&cx, &shell, papers.put_booklets(&cx, &mut site));
     put("index.html".to_owned(), theme.render("index.html", &made, &plain), &mut site);
     if let Some((made, table)) = class::class_page(&cx, &shell) {
