@@ -200,6 +200,7 @@ pub(super) mod tests {
             body: Vec::new(),
             links: Vec::new(),
             recording: None,
+            published: None,
             captions: Vec::new(),
         }
     }
@@ -212,6 +213,7 @@ pub(super) mod tests {
             place: Default::default(),
             language: "en-GB".to_owned(),
             address: None,
+            author: None,
             cards: None,
             handouts: None,
             class: None,

@@ -11,7 +11,7 @@ use crate::quantity::Home;
 use crate::source::{FileId, Sources, Span};
 
 const COURSE: &[&str] =
-    &["title", "summary", "home", "language", "conventions", "address", "cards", "handouts", "class", "kitchen"];
+    &["title", "summary", "home", "language", "conventions", "address", "author", "cards", "handouts", "class", "kitchen"];
 
 /// What the file says, and what holds where it says nothing.
 pub(super) struct CourseFile {
@@ -22,6 +22,7 @@ pub(super) struct CourseFile {
     /// Ids of the trade conventions it keeps to.
     pub conventions: Vec<Text>,
     pub address: Option<String>,
+    pub author: Option<String>,
     pub cards: Option<Vec<CardsWanted>>,
     pub handouts: Option<Vec<HandoutWanted>>,
     /// The kitchen it is taught in: read once the units are known.
@@ -39,6 +40,7 @@ impl Default for CourseFile {
             language: "en-GB".to_owned(),
             conventions: Vec::new(),
             address: None,
+            author: None,
             cards: None,
             handouts: None,
             kitchen: None,
@@ -88,6 +90,8 @@ pub(super) fn read_course(sources: &Sources, file: FileId, sink: &mut Diagnostic
             items.iter().filter_map(|item| text("conventions", item, "ounce-25", sink)).cloned().collect();
     }
     course.address = fields.get("address").and_then(|entry| read_address(entry, sink));
+    let author = fields.get("author").and_then(|entry| text("author", &entry.value, "Saltmarsh Hall", sink));
+    course.author = author.map(|author| author.text.trim().to_owned()).filter(|author| !author.is_empty());
     course.cards = fields.get("cards").map(|entry| read_cards(entry, sink));
     course.handouts = fields.get("handouts").map(|entry| read_handouts(entry, sink));
     course.kitchen = fields.get("kitchen").cloned();

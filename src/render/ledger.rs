@@ -62,7 +62,7 @@ pub(super) fn ledger_page<'a>(cx: &Cx<'_>, course: &'a CourseView) -> PageView<'
     let page = HeadView {
         title: format!("Ledger – {}", course.title),
         description: format!("Every figure in the words of {}, and what it states.", course.title),
-        kind: "ledger",
+        kind: "figures",
     };
     PageView { course, page, body: LedgerBody { count: entries.len(), lessons } }
 }
@@ -119,7 +119,7 @@ fn row_view(cx: &Cx<'_>, entry: &LedgerEntry) -> RowView {
         States::Nothing => (None, None, None),
     };
     let is_fact = path.as_ref().is_some_and(|path| path.starts_with("facts."));
-    let how = match (&says, row.moved) {
+    let how = match (&says, &row.moved) {
         (None, _) => "aside".to_owned(),
         (_, None) => "disagrees".to_owned(),
         (_, Some(Moved::No)) => "exactly".to_owned(),
@@ -127,7 +127,8 @@ fn row_view(cx: &Cx<'_>, entry: &LedgerEntry) -> RowView {
         (_, Some(Moved::By(gap))) => format!("rounded, {gap}"),
     };
     let how = if is_fact { format!("fact, {how}") } else { how };
-    let turned = row.turned;
+    let by_density = row.turned.as_ref().is_some_and(|turned| turned.density_of.is_some());
+    let turned = row.turned.filter(|_| by_density || row.moved != Some(Moved::No));
     let density_of = turned.as_ref().and_then(|turned| turned.density_of);
     RowView {
         words: row.words,

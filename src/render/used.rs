@@ -156,23 +156,26 @@ fn units(cx: &Cx<'_>) -> Vec<SourceUse> {
 
 /// What a unit is worth in the unit that all of its kind are reckoned in; nothing for that unit itself.
 fn worth(unit: &Unit, table: &Units) -> Option<String> {
+    // Of units that are worth the same, the one that kitchens speak of.
+    const PLAIN: [&str; 6] = ["gram", "millilitre", "celsius", "second", "millimetre", "kelvin-difference"];
     let is_base = |one: &Unit| one.size == Exact::ONE && one.zero.is_zero() && one.dimension == unit.dimension;
     if is_base(unit) || unit.id == Units::GAS_MARK {
         return None;
     }
-    let (_, base) = table.iter().find(|(_, one)| is_base(one))?;
+    let plain = table.iter().find(|(_, one)| is_base(one) && PLAIN.contains(&one.id.as_str()));
+    let base = plain.or_else(|| table.iter().find(|(_, one)| is_base(one))).map_or("", |(_, one)| one.symbol.as_str());
     let exact = |value: Exact| {
         let text = value.to_decimal(10);
         if Exact::parse(&text.replace('−', "-")) == Some(value) { text } else { format!("{}/{}", value.over(), value.under()) }
     };
-    let size = format!("{}\u{a0}{}", exact(unit.size), base.symbol);
+    let size = format!("{}\u{a0}{base}", exact(unit.size));
+    let size = size.trim_end().to_owned();
     match unit.zero.is_zero() {
         true => Some(size),
         false => Some(format!(
-            "one degree is {size}; 0\u{a0}{} is {}\u{a0}{}",
+            "one degree is {size}; 0\u{a0}{} is {}\u{a0}{base}",
             unit.symbol,
             unit.to_base(Exact::ZERO).to_decimal(2),
-            base.symbol
         )),
     }
 }
