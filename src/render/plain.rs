@@ -12,7 +12,7 @@ pub(super) fn plain_words(html: &str) -> String {
             rest = &rest[end..];
         }
         let end = rest.find('>').map_or(rest.len(), |end| end + 1);
-        if rest.starts_with("<br") {
+        if !is_within_a_line(&rest[..end]) {
             text.push(' ');
         }
         rest = &rest[end..];
@@ -23,6 +23,12 @@ pub(super) fn plain_words(html: &str) -> String {
     [("&lt;", "<"), ("&gt;", ">"), ("&quot;", "\""), ("&#39;", "'"), ("&amp;", "&")]
         .iter()
         .fold(text, |text, (escaped, letter)| text.replace(escaped, letter))
+}
+
+/// Whether a tag stands among words and parts none of them.
+fn is_within_a_line(tag: &str) -> bool {
+    let name = tag.trim_start_matches(['<', '/']).split(|c: char| !c.is_ascii_alphanumeric()).next().unwrap_or("");
+    ["a", "abbr", "b", "code", "del", "em", "i", "s", "small", "span", "strong", "sub", "sup"].contains(&name)
 }
 
 #[cfg(test)]
@@ -37,6 +43,8 @@ mod tests {
             ("&amp;lt;", "&lt;"),
             ("curd<sup class=\"call\"><a id=\"x\" href=\"#n\">1</a></sup>, whey", "curd, whey"),
             ("4\u{a0}L<br>5", "4\u{a0}L 5"),
+            ("<tr><th scope=\"col\">see</th><th>read</th></tr>", "see read"),
+            ("half<b>-</b>way", "half-way"),
         ] {
             assert_eq!(plain_words(html), words);
         }

@@ -179,26 +179,23 @@ fn tools(cx: &Cx<'_>, recipe: &Recipe, shown: &RecipeView) -> Vec<Value> {
 
 /// The steps, in sections where the page has several stretches of them or ways to choose from.
 fn steps_data(cx: &Cx<'_>, view: &LessonView, page: &str) -> Vec<Value> {
-    let (mut stretches, mut heading): (Vec<(String, Vec<&StepView>)>, Option<String>) = (Vec::new(), None);
-    for part in &view.parts {
-        match part {
-            PartView::Opening { .. } => {}
-            PartView::Section { section } => heading = Some(plain_words(&section.heading_html)),
-            PartView::Steps { steps, .. } => {
-                for stretch in steps.chunk_by(|one, other| one.way == other.way) {
-                    let way = stretch[0].way.as_ref().map(|way| format!("By {way}"));
-                    let name = way.or_else(|| heading.clone()).unwrap_or_else(|| "The steps".to_owned());
-                    stretches.push((name, stretch.iter().collect()));
-                }
-            }
-        }
-    }
-    let data = |steps: &[&StepView]| steps.iter().map(|step| step_data(cx, page, step)).collect::<Vec<_>>();
-    if let [(_, steps)] = stretches.as_slice() {
+    let parts = view.parts.iter().filter_map(|part| match part {
+        PartView::Steps { steps, .. } => Some(steps.as_slice()),
+        PartView::Opening { .. } | PartView::Section { .. } => None,
+    });
+    let stretches: Vec<&[StepView]> = parts.flat_map(|steps| steps.chunk_by(|one, other| one.way == other.way)).collect();
+    let data = |steps: &[StepView]| steps.iter().map(|step| step_data(cx, page, step)).collect::<Vec<_>>();
+    if let [steps] = stretches.as_slice() {
         return data(steps);
     }
-    let sections = stretches.iter().enumerate().map(|(index, (name, steps))| {
-        let about = [("name", json!(name)), ("position", json!(index + 1)), ("itemListElement", json!(data(steps)))];
+    let name = |steps: &[StepView]| match (steps, &steps[0].way) {
+        (_, Some(way)) => format!("By {way}"),
+        ([only], None) => format!("Step {}", only.number),
+        ([first, .., last], None) => format!("Steps {}–{}", first.number, last.number),
+        ([], None) => String::new(),
+    };
+    let sections = stretches.iter().enumerate().map(|(index, steps)| {
+        let about = [("name", json!(name(steps))), ("position", json!(index + 1)), ("itemListElement", json!(data(steps)))];
         node("HowToSection", about)
     });
     sections.collect()
