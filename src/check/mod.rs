@@ -11,6 +11,7 @@ mod judge;
 mod ledger;
 mod licence;
 mod rewrite;
+mod rows;
 mod rules;
 mod tables;
 mod things;
@@ -19,4 +20,6 @@ mod words;
 
 pub use checked::{Checked, CheckedCourse, check};
 pub use ledger::{Binding, Ledger, LedgerEntry};
+pub use rows::{LedgerRow, Moved, States, Turned, ledger_row};
+pub use rules::{Consulted, consulted};
 pub use words::owner as measure_name;

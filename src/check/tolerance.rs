@@ -4,7 +4,7 @@
 //! rounds, and how far depends on the kind: see [`agree`]. All of it in exact fractions, because several accepted
 //! pairs stand exactly on their limit (40 °C and 105 °F; 115 °C and 240 °F).
 
-use crate::quantity::{Dimension, End, Exact, UnitId, Units};
+use crate::quantity::{Convention, Dimension, End, Exact, UnitId, Units};
 
 /// What is known about a measure beyond its value.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -57,7 +57,7 @@ pub fn agree(model: &End, said: &End, units: &Units, setting: Setting) -> bool {
     match dimension {
         Dimension::Temperature => temperature(model, said, units, setting),
         Dimension::Difference => (a - b).abs() <= model.step.max(said.step) / Exact::whole(2),
-        Dimension::Mass | Dimension::Volume => bulk(a, b) || convention(model.unit, said.unit, a, b, units),
+        Dimension::Mass | Dimension::Volume => bulk(a, b) || convention(model.unit, said.unit, a, b, units).is_some(),
         Dimension::Length => length(a, b),
         _ => a == b,
     }
@@ -124,14 +124,22 @@ fn bulk(a: Exact, b: Exact) -> bool {
     gap <= a.abs().max(b.abs()) * Exact::new(35, 1000) || gap <= Exact::new(1, 2)
 }
 
-fn convention(own: UnitId, other: UnitId, a: Exact, b: Exact, units: &Units) -> bool {
+fn convention(own: UnitId, other: UnitId, a: Exact, b: Exact, units: &Units) -> Option<&Convention> {
     let by_convention = |unit: UnitId, value: Exact, against: Exact| {
-        units.conventions().iter().filter(|convention| convention.unit == unit).any(|convention| {
+        units.conventions().iter().filter(|convention| convention.unit == unit).find(|convention| {
             let called = units.get(unit).from_base(value) * convention.size;
             (called - against).abs() <= called.abs() * Exact::new(15, 1000)
         })
     };
-    by_convention(own, a, b) || by_convention(other, b, a)
+    by_convention(own, a, b).or_else(|| by_convention(other, b, a))
+}
+
+/// The convention that alone lets two weights or volumes of different systems agree; none where rounding does.
+pub(super) fn convention_between<'u>(model: &End, said: &End, units: &'u Units) -> Option<&'u Convention> {
+    let (a, b) = (model.quantity.base(), said.quantity.base());
+    let stuff = matches!(model.quantity.dimension(), Dimension::Mass | Dimension::Volume);
+    let apart = units.get(model.unit).system != units.get(said.unit).system && !bulk(a, b);
+    (stuff && apart).then(|| convention(model.unit, said.unit, a, b, units)).flatten()
 }
 
 fn length(a: Exact, b: Exact) -> bool {

@@ -1,9 +1,7 @@
 //! The ledger as a table for each lesson, readable at 100 columns.
 
 use super::report::number_of;
-use pottle::check::{Binding, Ledger, LedgerEntry};
-use pottle::quantity::print;
-use pottle::quantity::{Dimension, Exact};
+use pottle::check::{Binding, Ledger, LedgerEntry, Moved, States, ledger_row};
 use pottle::recipe::Course;
 use pottle::reference::Reference;
 use pottle::source::{FileId, Sources};
@@ -51,51 +49,19 @@ fn table_of(entry: &LedgerEntry) -> (Option<usize>, FileId) {
 }
 
 fn row(books: Books<'_>, entry: &LedgerEntry) -> [String; 6] {
-    let Books { sources, course, reference } = books;
-    let units = &reference.units;
-    let mention = &entry.mention;
-    let place = sources.get(mention.span.file).position(mention.span.start);
-    let (says, path) = match entry.binding {
-        Binding::Measure(id) => {
-            let measure = course.measure(id);
-            // What follows from a measure (two thirds of it) is shown as it follows.
-            let derived = entry.says.filter(|says| says.low.quantity != measure.amount.low.quantity);
-            let says = match derived {
-                Some(amount) => print::amount(&amount, units, units.style()),
-                None => sources.text(measure.span).to_owned(),
-            };
-            (says, own_path(course, entry.lesson, &measure.path))
-        }
-        Binding::Aside { lesson, aside } => {
-            let why = course.lessons.get(lesson).and_then(|lesson| lesson.asides.get(aside)?.why.clone());
-            ("aside".to_owned(), why.unwrap_or_default())
-        }
-        Binding::Nothing => ("nothing".to_owned(), String::new()),
+    let row = ledger_row(books.sources, books.course, books.reference, entry);
+    let (says, path) = match row.states {
+        States::Measure(says, path) => (says, own_path(books.course, entry.lesson, &path)),
+        States::Aside(why) => ("aside".to_owned(), why.unwrap_or_default()),
+        States::Nothing => ("nothing".to_owned(), String::new()),
     };
-    let agrees = if entry.agrees { moved(entry) } else { "no".to_owned() };
-    let kind = mention.dimension().name().to_owned();
-    [format!("{}:{}", place.line, place.column), one_line(&mention.text), kind, one_line(&says), path, agrees]
-}
-
-/// How far rounding moved a figure that agrees: "yes" when not at all.
-fn moved(entry: &LedgerEntry) -> String {
-    let said = &entry.mention.amount;
-    let Some(says) = entry.says.filter(|says| says.dimension() == said.dimension() && said.per.is_none()) else {
-        return "yes".to_owned();
+    let agrees = match row.moved {
+        None => "no".to_owned(),
+        Some(Moved::No) => "yes".to_owned(),
+        Some(Moved::Within) => "within".to_owned(),
+        Some(Moved::By(gap)) => gap,
     };
-    let (own, value) = (says.low.quantity.base(), said.low.quantity.base());
-    if says.range && !said.range && own < value && value < says.high.quantity.base() {
-        return "within".to_owned();
-    }
-    let at_the_end = says.range && !said.range && value >= says.high.quantity.base();
-    let own = if at_the_end { says.high.quantity.base() } else { own };
-    let gap = value - own;
-    let sign = if gap > Exact::ZERO { "+" } else { "" };
-    match said.dimension() {
-        _ if gap.is_zero() || own.is_zero() => "yes".to_owned(),
-        Dimension::Temperature => format!("{sign}{} °C", gap.to_decimal(1)),
-        _ => format!("{sign}{} %", (gap / own * Exact::whole(100)).to_decimal(1)),
-    }
+    [format!("{}:{}", row.line, row.column), row.words, row.kind.to_owned(), says, path, agrees]
 }
 
 /// Where the facts that a table speaks of come from.
@@ -122,10 +88,6 @@ fn own_path(course: &Course, lesson: Option<usize>, path: &str) -> String {
         None | Some(0) => own.to_owned(),
         Some(over) => std::iter::once('…').chain(own.chars().skip(over + 1)).collect(),
     }
-}
-
-fn one_line(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 fn push_table(text: &mut String, rows: &[[String; 6]]) {
@@ -240,6 +202,7 @@ pub(super) mod tests {
             body: Vec::new(),
             links: Vec::new(),
             recording: None,
+            published: None,
             captions: Vec::new(),
         }
     }
@@ -253,6 +216,7 @@ pub(super) mod tests {
             place: Default::default(),
             language: "en-GB".to_owned(),
             address: None,
+            author: None,
             cards: None,
             handouts: None,
             class: None,

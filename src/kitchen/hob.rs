@@ -10,7 +10,7 @@ use super::sums::{
 use super::ways::{Walk, walks};
 use crate::quantity::{Bound, Dimension, Exact};
 use crate::recipe::{Course, Equipment, Lesson, MeasureId, Recipe, Step};
-use crate::reference::{PantryEntry, Reference, Storage};
+use crate::reference::{Food, PantryEntry, Reference, Storage};
 
 /// How long a pot is trusted to stay as warm as it was, when a step does not say how warm it is, in seconds.
 const STAYS_WARM: f64 = 1800.0;
@@ -129,6 +129,21 @@ pub fn reckoned(course: &Course, reference: &Reference, lesson: &Lesson, index: 
     Some(Reckoned { kg, from, to, takes: Takes::Seconds(seconds) })
 }
 
+/// The foods whose composition a step's reckoning stands on; none where nothing is reckoned.
+pub fn reckoned_by<'r>(course: &Course, reference: &'r Reference, lesson: &Lesson, index: usize) -> Vec<&'r Food> {
+    let Some(recipe) = lesson.recipe.as_ref().filter(|_| reckoned(course, reference, lesson, index).is_some()) else {
+        return Vec::new();
+    };
+    let Some(walk) = walks(&lesson.steps).into_iter().find(|walk| walk.steps.contains(&index)) else {
+        return Vec::new();
+    };
+    let pot = Pot { course, reference, recipe, steps: &lesson.steps };
+    let room = contents(course, reference, recipe, &lesson.steps, &walk, End::High);
+    let parts = room.iter().filter(|content| content.step == index).flat_map(|content| &content.parts);
+    let ids: Vec<&str> = parts.filter_map(|(item, _)| Some(pot.food(*item)?.id.as_str())).collect();
+    reference.figures.foods.iter().filter(|food| ids.contains(&food.id.as_str())).collect()
+}
+
 pub(super) fn middle(course: &Course, id: MeasureId) -> f64 {
     let amount = &course.measure(id).amount;
     ((End::Low.of(amount) + End::High.of(amount)) / Exact::whole(2)).to_f64()
@@ -159,7 +174,7 @@ impl Pot<'_> {
     }
 
     /// What a food is made of: its own row, or one that is near enough for the heat it takes.
-    fn fractions(&self, ingredient: usize) -> Option<Fractions> {
+    fn food(&self, ingredient: usize) -> Option<&Food> {
         let entry = self.entry(ingredient)?;
         let tagged = |tag: &str| entry.tags.iter().any(|own| own == tag);
         let near = [
@@ -177,7 +192,11 @@ impl Pot<'_> {
         ];
         let row = |id: &str| self.reference.figures.foods.iter().find(|food| food.id == id);
         let near = || near.iter().find(|(tag, _)| tagged(tag)).and_then(|(_, id)| row(id));
-        row(&entry.id).or_else(near).map(Fractions::of)
+        row(&entry.id).or_else(near)
+    }
+
+    fn fractions(&self, ingredient: usize) -> Option<Fractions> {
+        self.food(ingredient).map(Fractions::of)
     }
 
     /// The weight and composition of what lies together; nothing where too much of it is unknown.

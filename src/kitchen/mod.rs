@@ -55,7 +55,7 @@ pub use class::{ClassAsk, ClassLesson, ClassPlan, HandedOn, Piece, Portion, Purc
 pub use clock::hours_and_minutes;
 pub use curve::{Leg, Point, curve};
 pub use heat::{Degrees, gas_mark};
-pub use hob::{Reckoned, Takes, about, boils_below, is_pot, reckoned, sets_elsewhere};
+pub use hob::{Reckoned, Takes, about, boils_below, is_pot, reckoned, reckoned_by, sets_elsewhere};
 pub use leftovers::{Account, Source, accounts, source};
 pub use live::{Choice, Kitchens, LiveMeasure, LiveMention, Role, Shown, Thermometer};
 pub use live_data::{LiveData, live_number, live_ticks};

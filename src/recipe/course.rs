@@ -18,6 +18,7 @@ const COURSE: &[&str] = &[
     "language",
     "conventions",
     "address",
+    "author",
     "cards",
     "handouts",
     "class",
@@ -36,6 +37,7 @@ pub(super) struct CourseFile {
     /// Ids of the trade conventions it keeps to.
     pub conventions: Vec<Text>,
     pub address: Option<String>,
+    pub author: Option<String>,
     pub cards: Option<Vec<CardsWanted>>,
     pub handouts: Option<Vec<HandoutWanted>>,
     /// The kitchen it is taught in: read once the units are known.
@@ -54,6 +56,7 @@ impl Default for CourseFile {
             language: "en-GB".to_owned(),
             conventions: Vec::new(),
             address: None,
+            author: None,
             cards: None,
             handouts: None,
             kitchen: None,
@@ -104,6 +107,8 @@ pub(super) fn read_course(sources: &Sources, file: FileId, sink: &mut Diagnostic
             items.iter().filter_map(|item| text("conventions", item, "ounce-25", sink)).cloned().collect();
     }
     course.address = fields.get("address").and_then(|entry| read_address(entry, sink));
+    let author = fields.get("author").and_then(|entry| text("author", &entry.value, "Saltmarsh Hall", sink));
+    course.author = author.map(|author| author.text.trim().to_owned()).filter(|author| !author.is_empty());
     course.cards = fields.get("cards").map(|entry| read_cards(entry, sink));
     course.handouts = fields.get("handouts").map(|entry| read_handouts(entry, sink));
     course.kitchen = fields.get("kitchen").cloned();

@@ -14,7 +14,7 @@ use crate::reference::Reference;
 use crate::source::Span;
 use std::collections::BTreeMap;
 
-const LESSON: &[&str] = &["summary", "learn", "session", "asides", "recording", "sanitiser", "overrules"];
+const LESSON: &[&str] = &["summary", "learn", "session", "asides", "recording", "sanitiser", "overrules", "published"];
 const ASIDE: &[&str] = &["words", "why"];
 
 /// Lowers a parsed lesson.
@@ -71,6 +71,7 @@ pub(super) fn lower_lesson(
         asides: about.asides,
         sanitiser: about.sanitiser,
         overrules: about.overrules,
+        published: about.published,
         session: about.session,
         recipe,
         steps,
@@ -108,6 +109,7 @@ struct About {
     sanitiser: Option<Sanitiser>,
     overrules: Vec<Overrule>,
     recording: Option<String>,
+    published: Option<String>,
 }
 
 impl Context<'_> {
@@ -162,6 +164,7 @@ impl Context<'_> {
         }
         about.sanitiser = fields.get("sanitiser").and_then(|entry| self.sanitiser(entry));
         about.overrules = fields.get("overrules").map_or_else(Vec::new, |entry| self.overrules(entry));
+        about.published = fields.get("published").and_then(|entry| published(&entry.value, self.sink));
         about.recording = fields.get("recording").and_then(|entry| recording(&entry.value, self.sink));
         about
     }
@@ -182,5 +185,66 @@ impl Context<'_> {
         };
         let text = text("words", words, "200 litres a day", self.sink)?;
         Some(Aside { words: text.text.clone(), why, span: text.home(0..text.text.len()) })
+    }
+}
+
+/// A day as RFC 3339 writes a full date: `2026-11-25`.
+fn published(value: &Value, sink: &mut Diagnostics) -> Option<String> {
+    const WRITE: &str = "2026-11-25";
+    let written = text("published", value, WRITE, sink)?;
+    if is_full_date(&written.text) {
+        return Some(written.text.clone());
+    }
+    let span = written.home(0..written.text.len());
+    let message = format!("`{}` is no day of the calendar", written.text);
+    let help = format!("write year, month and day, like `published = \"{WRITE}\"`");
+    sink.push(Diagnostic::new(Code::WrongType, message, span).help(help));
+    None
+}
+
+/// Source: RFC 3339, section 5.6 (`full-date`) and appendix C (leap years).
+fn is_full_date(text: &str) -> bool {
+    let digits = |part: &str, count: usize| part.len() == count && part.bytes().all(|digit| digit.is_ascii_digit());
+    let parts: Vec<&str> = text.split('-').collect();
+    let [year, month, day] = parts.as_slice() else { return false };
+    if !digits(year, 4) || !digits(month, 2) || !digits(day, 2) {
+        return false;
+    }
+    let number = |part: &str| part.parse::<u32>().unwrap_or(0);
+    let (year, month, day) = (number(year), number(month), number(day));
+    let leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
+    let days = match month {
+        1 | 3 | 5 | 7 | 8 | 10 | 12 => 31,
+        4 | 6 | 9 | 11 => 30,
+        2 => 28 + u32::from(leap),
+        _ => 0,
+    };
+    (1..=days).contains(&day)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::is_full_date;
+
+    #[test]
+    fn a_day_is_one_of_the_calendar() {
+        for day in ["2026-11-25", "2024-02-29", "2000-02-29", "0001-01-01"] {
+            assert!(is_full_date(day), "{day}");
+        }
+        // RFC 3339, appendix C: 1900 was no leap year.
+        for other in [
+            "2026-02-29",
+            "1900-02-29",
+            "2026-13-01",
+            "2026-00-10",
+            "2026-04-31",
+            "26-11-25",
+            "2026-1-5",
+            "2026-11-25T10:00:00Z",
+            "25.11.2026",
+            "",
+        ] {
+            assert!(!is_full_date(other), "{other}");
+        }
     }
 }

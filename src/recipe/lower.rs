@@ -38,7 +38,7 @@ pub fn lower_course(project: &Project, sink: &mut Diagnostics) -> (Course, Refer
     let terms = terms(project, own.as_ref(), sink);
     let mut runs = file.runs;
     runs.extend(own.map_or_else(Vec::new, definition_runs));
-    let CourseFile { title, summary, home, language, address, cards, handouts, class, .. } = file;
+    let CourseFile { title, summary, home, language, address, author, cards, handouts, class, .. } = file;
     (
         Course {
             title,
@@ -48,6 +48,7 @@ pub fn lower_course(project: &Project, sink: &mut Diagnostics) -> (Course, Refer
             place,
             language,
             address,
+            author,
             cards,
             handouts,
             class,

@@ -165,6 +165,8 @@ pub struct Course {
     pub language: String,
     /// Where its pages can be reached on the web: codes on paper lead there. Ends in `/`.
     pub address: Option<String>,
+    /// Who made it, as its feed and its data name them.
+    pub author: Option<String>,
     /// The sets of cards that are published; `None` where its author says nothing.
     pub cards: Option<Vec<CardsWanted>>,
     /// The handouts that are published; `None` where its author says nothing.
@@ -291,6 +293,8 @@ pub struct Lesson {
     pub sanitiser: Option<Sanitiser>,
     /// Cautions that its author overrules.
     pub overrules: Vec<Overrule>,
+    /// The day on which it was published: a full date as RFC 3339 writes it.
+    pub published: Option<String>,
     /// How long the class takes.
     pub session: Option<MeasureId>,
     /// The recipe; a skill may have none.

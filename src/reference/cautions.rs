@@ -178,6 +178,12 @@ impl Cautions {
         self.rules.iter().find(|rule| rule.id == id)
     }
 
+    /// Id of a rule's source; where its figures are those of the law, of that law's.
+    pub fn source_of<'s>(&'s self, rule: &'s CautionRule, law: &str) -> &'s str {
+        let of_law = (rule.source == "limits").then(|| self.limit(law)).flatten();
+        of_law.map_or(&rule.source, |limit| &limit.source)
+    }
+
     /// What a law says; the strictest where it is not known.
     pub fn limit(&self, law: &str) -> Option<&Limit> {
         let of = |law: &str| self.limits.iter().find(|limit| limit.law == law);

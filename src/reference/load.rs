@@ -5,7 +5,7 @@ use super::facts::{Fact, Source, read_facts, read_sources};
 use super::figures::Figures;
 use super::pantry::Pantry;
 use super::pantry_table::read_pantry;
-use super::units::{Oven, read_units};
+use super::units::{Oven, UnitEvidence, UnitTable, read_units};
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::keys::Text;
 use crate::quantity::print::Style;
@@ -40,6 +40,8 @@ pub struct Reference {
     pub units: Units,
     /// Settings of an oven's dial, coolest first.
     pub ovens: Vec<Oven>,
+    /// Where what units are worth comes from.
+    pub evidence: Vec<UnitEvidence>,
     /// Ingredients: the course's own before the built-in ones.
     pub pantry: Pantry,
     /// Measures that hold for every lesson.
@@ -95,9 +97,12 @@ impl Reference {
             shared.entry(file.path.as_str()).or_insert(id);
         }
         let shared = |path: &str| shared.get(path).copied();
-        let (units, ovens) = match shared("shared/units.toml") {
+        let UnitTable { units, ovens, evidence } = match shared("shared/units.toml") {
             Some(file) => read_units(sources, file, &manner.into(), sink),
-            None => (crate::quantity::UnitsBuilder::default().build(), Vec::new()),
+            None => {
+                let units = crate::quantity::UnitsBuilder::default().build();
+                UnitTable { units, ovens: Vec::new(), evidence: Vec::new() }
+            }
         };
         let mut known = BTreeMap::new();
         let lists = ["sources", "sources-pantry", "sources-figures", "sources-cautions"];
@@ -119,7 +124,7 @@ impl Reference {
         }
         let figures = Figures::read(sources, shared, sink);
         let cautions = Cautions::read(sources, shared("shared/cautions.toml"), sink);
-        Reference { units, ovens, pantry, facts, figures, cautions, sources: known }
+        Reference { units, ovens, evidence, pantry, facts, figures, cautions, sources: known }
     }
 
     /// Title of a source, or its id where no table lists it.

@@ -22,4 +22,4 @@ pub use load::{BUILT_IN, CourseTables, Manner, Reference};
 pub use packs::{Pack, Section};
 pub use pantry::{EU_ALLERGENS, Pantry, PantryEntry, Storage, Treatment, US_ALLERGENS};
 pub use status::Status;
-pub use units::Oven;
+pub use units::{EvidenceOf, Oven, UnitEvidence};

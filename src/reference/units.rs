@@ -135,20 +135,51 @@ impl OvenRow {
     }
 }
 
+/// Where what a unit is worth comes from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct UnitEvidence {
+    /// Which kind of row.
+    pub of: EvidenceOf,
+    /// Id of the unit, or of the convention.
+    pub id: String,
+    /// Id of its source.
+    pub source: String,
+    /// How well it is known.
+    pub status: Status,
+}
+
+/// The kinds of rows about units.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum EvidenceOf {
+    /// A unit by its full name.
+    Unit,
+    /// A bare word, as the course's home means it.
+    Bare,
+    /// A convention of the trade.
+    Convention,
+}
+
+fn evidence(of: EvidenceOf, id: &str, source: &str, status: &str) -> Option<UnitEvidence> {
+    let status = Status::from_name(status)?;
+    Some(UnitEvidence { of, id: id.to_owned(), source: source.to_owned(), status })
+}
+
+/// What the table of units gives.
+pub(super) struct UnitTable {
+    pub units: Units,
+    pub ovens: Vec<Oven>,
+    pub evidence: Vec<UnitEvidence>,
+}
+
 /// Whether a row says where its figure comes from.
 fn has_evidence(source: &str, status: &str) -> bool {
     !source.is_empty() && Status::from_name(status).is_some()
 }
 
 /// Reads the table as an author means it who writes in this manner.
-pub(super) fn read_units(
-    sources: &Sources,
-    file: FileId,
-    manner: &Manner,
-    sink: &mut Diagnostics,
-) -> (Units, Vec<Oven>) {
+pub(super) fn read_units(sources: &Sources, file: FileId, manner: &Manner, sink: &mut Diagnostics) -> UnitTable {
     let Some(table) = read_table::<Table>(sources, file, sink) else {
-        return (UnitsBuilder::default().build(), Vec::new());
+        return UnitTable { units: UnitsBuilder::default().build(), ovens: Vec::new(), evidence: Vec::new() };
     };
     let mut reader = Reader { file, manner, builder: UnitsBuilder::default(), sink };
     reader.builder.style(manner.style);
@@ -158,7 +189,16 @@ pub(super) fn read_units(
     table.convention.iter().for_each(|row| reader.convention(row));
     let units = reader.builder.build();
     refuse_unknown(&table.convention, manner, sink);
-    (units, ovens)
+    let of_units = table.unit.iter().map(|row| evidence(EvidenceOf::Unit, row.id.get_ref(), &row.source, &row.status));
+    let of_bare = table.bare.iter().map(|row| {
+        let unit = row.unit_at(manner.home).get_ref();
+        evidence(EvidenceOf::Bare, unit, &row.source, &row.status)
+    });
+    let of_conventions = table.convention.iter();
+    let of_conventions =
+        of_conventions.map(|row| evidence(EvidenceOf::Convention, row.id.get_ref(), &row.source, &row.status));
+    let evidence = of_units.chain(of_bare).chain(of_conventions).flatten().collect();
+    UnitTable { units, ovens, evidence }
 }
 
 struct Reader<'r> {

@@ -1,5 +1,6 @@
 //! What a page looks and works with: files beside it, or the same on the page itself.
 
+use super::head::Head;
 use super::inline::{inline_script, inline_style, policy_hash};
 use super::site::Site;
 use super::sums;
@@ -18,7 +19,7 @@ fn scripts(has_sums: bool) -> Vec<&'static str> {
 const EVERY: &str = "offline.js";
 
 /// What `base.html` needs to know of style and scripts.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Clone, Serialize)]
 pub(super) struct Assets {
     /// Scripts to load, in order.
     scripts: Vec<&'static str>,
@@ -31,10 +32,12 @@ pub(super) struct Assets {
     /// Colours of the strip at the top by day and by night, for the browser's own strips; empty where the style sheet
     /// names them in another way.
     strip: Vec<String>,
+    /// What its head says to programs.
+    head: Head,
 }
 
 /// Style and scripts as they stand on a page, and how its policy names them.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Clone, Serialize)]
 struct Inline {
     style: String,
     style_hash: String,
@@ -63,7 +66,12 @@ impl Assets {
         let scripts = all.filter(|name| theme.script(name).is_some()).collect();
         let more = more && theme.more_style("more.css").is_some();
         let own_style = own.filter(|sheet| theme.more_style(sheet).is_some());
-        Assets { scripts, more, own_style, inline: None, strip: theme.colours("sheet") }
+        Assets { scripts, more, own_style, inline: None, strip: theme.colours("sheet"), head: Head::default() }
+    }
+
+    /// The same with what its head says to programs.
+    pub(super) fn with(&self, head: Head) -> Assets {
+        Assets { head, ..self.clone() }
     }
 
     /// For the page of a lesson that gets by alone.
@@ -82,6 +90,7 @@ impl Assets {
             own_style: None,
             inline: Some(inline),
             strip: theme.colours("sheet"),
+            head: Head::default(),
         }
     }
 

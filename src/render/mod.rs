@@ -14,14 +14,18 @@ mod chart;
 mod class;
 mod codes;
 mod edition;
+mod exported;
 mod faults;
+mod feeds;
 mod glossary;
+mod head;
 mod highlight;
 mod html;
 mod index;
 mod inline;
 mod lean;
 mod lean_page;
+mod ledger;
 mod links;
 mod live;
 mod markdown;
@@ -30,14 +34,18 @@ mod mentions;
 mod offline;
 mod page;
 mod paper;
+mod plain;
 mod plan;
 mod recipe_view;
 mod sections;
 mod site;
+mod sources;
+mod structured;
 mod sums;
 mod take_home;
 mod terms;
 mod theme;
+mod used;
 mod view;
 
 #[cfg(test)]
@@ -50,7 +58,7 @@ pub use class::{
 pub use paper::{CardChoice, Cards, Edge, HandoutChoice, Paper, booklet, cards, handout};
 pub use site::Site;
 
-use crate::check::CheckedCourse;
+use crate::check::{CheckedCourse, Ledger};
 use crate::diag::Diagnostics;
 use crate::input::Project;
 use crate::kitchen::LiveData;
@@ -60,6 +68,7 @@ use crate::source::Sources;
 use amounts::Printer;
 use assets::Assets;
 use edition::Edition;
+use head::Head;
 use highlight::Highlighter;
 use lean_page::lean_page;
 use links::Links;
@@ -74,6 +83,7 @@ struct Cx<'a> {
     course: &'a Course,
     reference: &'a Reference,
     printer: Printer<'a>,
+    ledger: &'a Ledger,
     mentions: MentionIndex<'a>,
     terms: TermIndex,
     links: Links<'a>,
@@ -88,6 +98,7 @@ impl<'a> Cx<'a> {
             course,
             reference,
             printer: Printer::new(reference, course.home),
+            ledger: checked.ledger(),
             mentions: MentionIndex::new(checked.ledger(), course),
             terms: TermIndex::new(&course.terms),
             links: Links::new(project),
@@ -132,23 +143,37 @@ fn render_with(
         let mut made = page::lesson_page(&cx, &shell, lesson, Edition::site());
         made.view.body.lesson.papers = papers.put(&cx, lesson, &mut site);
         codes::put(&mut made.view.body.lesson, &mut site);
-        uses.add(lesson, made.uses);
+        let model = exported::lesson_model(
+            &cx,
+            lesson,
+            &made.name,
+            &made.view.body.lesson,
+            &made.uses.keys().copied().collect(),
+        );
+        site.put(exported::file_of(&made.name), model.into_bytes());
+        uses.add(lesson, std::mem::take(&mut made.uses));
         made.pictures.iter().for_each(|picture| site.put_picture(project, &cx.links, picture));
         let spoken = captions::files(&project.sources, &cx.course.lessons[lesson]);
         spoken.into_iter().for_each(|(path, bytes)| site.put(path, bytes));
         let has_sums = !cx.course.lessons[lesson].sums.is_empty();
-        let assets = Assets::lesson(&theme, made.rare, has_sums);
+        let assets = Assets::lesson(&theme, made.rare, has_sums).with(lesson_head(&cx, lesson, &made));
         put(made.name, theme.render("lesson.html", &made.view, &assets), &mut site);
         let made = take_home::take_home_page(&cx, &shell, lesson);
         put(made.name, theme.render("take-home.html", &made.view, &alone[usize::from(has_sums)]), &mut site);
     }
     let made = glossary::glossary_page(&cx, &shell, &uses);
     made.pictures.iter().for_each(|picture| site.put_picture(project, &cx.links, picture));
-    put("glossary.html".to_owned(), theme.render("glossary.html", &made.view, &plain), &mut site);
+    let head = Head::of(&cx, "glossary.html").with_data(structured::glossary_data(&cx, &made.view.body));
+    put("glossary.html".to_owned(), theme.render("glossary.html", &made.view, &plain.with(head)), &mut site);
+    let (made, assets) = (ledger::ledger_page(&cx, &shell), plain.with(Head::of(&cx, ledger::PAGE)));
+    put(ledger::PAGE.to_owned(), theme.render("ledger.html", &made, &assets), &mut site);
+    let (made, assets) = (sources::sources_page(&cx, &shell), plain.with(Head::of(&cx, sources::PAGE)));
+    put(sources::PAGE.to_owned(), theme.render("sources.html", &made, &assets), &mut site);
     let made = index::index_page(&cx, &shell, papers.put_booklets(&cx, &mut site));
-    put("index.html".to_owned(), theme.render("index.html", &made, &plain), &mut site);
+    let head = Head::of(&cx, "index.html").with_data(structured::course_data(&cx));
+    put("index.html".to_owned(), theme.render("index.html", &made, &plain.with(head)), &mut site);
     if let Some((made, table)) = class::class_page(&cx, &shell) {
-        let styled = Assets::styled(&theme, class::STYLE);
+        let styled = Assets::styled(&theme, class::STYLE).with(Head::of(&cx, class::PAGE));
         put(class::PAGE.to_owned(), theme.render("class-plan.html", &made, &styled), &mut site);
         site.put(class::TABLE.to_owned(), table);
         let style = theme.more_style(class::STYLE);
@@ -156,7 +181,22 @@ fn render_with(
     }
     Assets::put(&theme, cx.course.lessons.iter().any(|lesson| !lesson.sums.is_empty()), &mut site);
     offline::put_manifest(&theme, cx.course, &mut site);
+    site.put(exported::SCHEMA.0.to_owned(), exported::SCHEMA.1.as_bytes().to_vec());
+    feeds::put_feeds(&cx, &mut site);
     offline::put_worker(&theme, &mut site);
     // A fault in a shared template shows on every page that uses it.
     if faults.is_empty() { Ok(site) } else { Err(faults.sorted()) }
+}
+
+/// What the head of a lesson's page says to programs.
+fn lesson_head(cx: &Cx<'_>, lesson: usize, made: &page::LessonPage<'_>) -> Head {
+    let picture = made.pictures.iter().next().map(|picture| links::encoded(&cx.links.picture_path(picture)));
+    let image = cx.course.address.as_ref().zip(picture).map(|(address, picture)| format!("{address}{picture}"));
+    let data = structured::lesson_data(cx, lesson, &made.view.body.lesson, image.as_ref());
+    Head {
+        kind: "article",
+        model: Some(exported::file_of(&made.name)),
+        image,
+        ..Head::of(cx, &made.name).with_data(data)
+    }
 }

@@ -96,6 +96,7 @@ impl Made {
             place: Default::default(),
             language: "en-GB".to_owned(),
             address: None,
+            author: None,
             cards: None,
             handouts: None,
             class: None,
@@ -152,6 +153,7 @@ impl Made {
             body,
             links: Vec::new(),
             recording: None,
+            published: None,
             captions: Vec::new(),
         });
         self.course.lessons.len() - 1

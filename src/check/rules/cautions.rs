@@ -47,10 +47,7 @@ fn danger(cx: &Cx<'_>, caution: &Caution<'_>) -> Diagnostic {
         let unsaid = caution.unsaid.join(", nor ");
         found = found.note(format!("nobody says {unsaid}, and what is not known counts as the dangerous case"));
     }
-    let source = match rule.source.as_str() {
-        "limits" => cx.reference.cautions.limit(cx.course.guests.law.name()).map_or("limits", |limit| &limit.source),
-        other => other,
-    };
+    let source = cx.reference.cautions.source_of(rule, cx.course.guests.law.name());
     found = found.note(format!("source: {} ({})", cx.reference.source_title(source), rule.status.name()));
     if let Some(mend) = &rule.mend {
         found = found.help(mend.clone());

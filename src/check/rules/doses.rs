@@ -103,14 +103,7 @@ fn unlikely(
     base: Option<&Ingredient>,
 ) -> Option<Diagnostic> {
     let row = row_of(cx, item)?;
-    let of_one = |milk: &Ingredient| ends(cx, milk, milk.amount?, Dimension::Volume);
-    let milk = match base {
-        Some(base) => of_one(base).filter(|_| tagged(cx, base, &["milk"]))?,
-        None => {
-            let all = recipe.ingredients.iter().filter(|other| tagged(cx, other, &["milk"])).map(of_one);
-            all.sum_of_all()?
-        }
-    };
+    let milk = milk_of(cx, recipe, base)?;
     let litres = (milk.0 / Exact::whole(1000), milk.1 / Exact::whole(1000));
     let own = match item.strength {
         Some(strength) => {
@@ -143,7 +136,27 @@ fn unlikely(
     Some(found.help("check the amount, and the strength on the pack: the pack's own instructions win"))
 }
 
-fn row_of<'c>(cx: &'c Cx<'_>, item: &Ingredient) -> Option<&'c Dose> {
+/// The milk that a dose is for, in millilitres.
+fn milk_of(cx: &Cx<'_>, recipe: &Recipe, base: Option<&Ingredient>) -> Option<(Exact, Exact)> {
+    let of_one = |milk: &Ingredient| ends(cx, milk, milk.amount?, Dimension::Volume);
+    match base {
+        Some(base) => of_one(base).filter(|_| tagged(cx, base, &["milk"])),
+        None => {
+            let all = recipe.ingredients.iter().filter(|other| tagged(cx, other, &["milk"])).map(of_one);
+            all.sum_of_all()
+        }
+    }
+}
+
+/// The row that its dose was held against.
+pub(super) fn consulted<'c>(cx: &Cx<'c>, recipe: &Recipe, item: &Ingredient) -> Option<&'c Dose> {
+    item.amount?;
+    let base = item.dose.as_ref().and_then(|(_, of)| base_of(recipe, of));
+    milk_of(cx, recipe, base).filter(|milk| !milk.0.is_zero())?;
+    row_of(cx, item)
+}
+
+fn row_of<'c>(cx: &Cx<'c>, item: &Ingredient) -> Option<&'c Dose> {
     let entry = cx.reference.pantry.get(item.pantry?);
     let rows = &cx.reference.figures.doses;
     if item.strength.is_some() {

@@ -2,6 +2,7 @@
 
 mod balance;
 mod cautions;
+mod consulted;
 mod dilution;
 mod doses;
 mod fits;
@@ -20,6 +21,7 @@ mod yields;
 
 pub(super) use balance::unbalanced;
 pub(super) use cautions::dangers;
+pub use consulted::{Consulted, consulted};
 pub(super) use dilution::dilution_apart;
 pub(super) use doses::doses;
 pub(super) use fits::does_not_fit;

@@ -110,6 +110,15 @@ fn readings(cx: &Cx<'_>, recipe: &Recipe, index: usize, amount: MeasureId, base:
     found.into_iter().nth(meant).into_iter().collect()
 }
 
+/// Whether a share of the recipe was worked out by the density of a brine.
+pub(super) fn weighs_a_brine(cx: &Cx<'_>, recipe: &Recipe) -> bool {
+    recipe.ingredients.iter().enumerate().any(|(index, item)| {
+        let (Some((_, base)), Some(amount)) = (&item.share, item.amount) else { return false };
+        let by_volume = item.share_basis != ShareBasis::Part;
+        by_volume && readings(cx, recipe, index, amount, base).iter().any(|reading| reading.of.contains("made up"))
+    })
+}
+
 /// Something that a share may be of.
 struct Whole {
     of: String,

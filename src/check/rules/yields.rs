@@ -24,8 +24,16 @@ pub(in crate::check) fn unlikely_yield(cx: &Cx<'_>, sink: &mut Diagnostics) {
     found.into_iter().for_each(|found| sink.push(found));
 }
 
+/// The rows that its yield was held against.
+pub(super) fn consulted<'c>(cx: &Cx<'c>, recipe: &Recipe) -> Vec<&'c YieldRange> {
+    let Some(product) = &recipe.makes else { return Vec::new() };
+    let rows = rows_of(cx, &product.name);
+    let weighed = bulk(cx.course, cx.reference, product.amount, cx.reference.pantry.find(&product.name), End::Low);
+    if weighed.grams.is_some() && usual(cx, recipe, &rows).is_some() { rows } else { Vec::new() }
+}
+
 /// The rows whose words all stand in a name: "pressed fresh curd" may be pressed curd or fresh curd.
-fn rows_of<'c>(cx: &'c Cx<'_>, name: &str) -> Vec<&'c YieldRange> {
+fn rows_of<'c>(cx: &Cx<'c>, name: &str) -> Vec<&'c YieldRange> {
     let name = name.to_lowercase().replace("yogurt", "yoghurt").replace('-', " ");
     let words: Vec<&str> = name.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
     let has = |word: &str| words.contains(&word) || word == "cheese" && words.contains(&"curd");

@@ -24,6 +24,7 @@ use crate::render::markdown::without_notes;
 use crate::render::plan::LessonPlan;
 use crate::render::recipe_view::{amount_view, leaves_view, packed};
 use crate::render::sections::{Section, sections};
+use crate::render::used::{SourceUse, source_uses};
 use crate::render::view::LessonNameView;
 use std::collections::BTreeSet;
 
@@ -338,30 +339,28 @@ fn glossary_part(cx: &Cx<'_>, used: &BTreeSet<usize>, choice: &HandoutChoice) ->
     (!body.is_empty()).then(|| Part { name: "Glossary".to_owned(), head, body, ruled: false })
 }
 
-/// Where the figures come from by which ingredients are turned from weights into volumes.
+/// Where the figures come from that the lessons use.
 fn sources_part(cx: &Cx<'_>) -> Option<Part> {
-    let reference = cx.reference;
-    let lessons = cx.course.lessons.iter().filter_map(|lesson| lesson.recipe.as_ref());
-    let rows: BTreeSet<usize> = lessons.flat_map(|recipe| &recipe.ingredients).filter_map(|one| one.pantry).collect();
-    let mut entries: Vec<_> = rows.into_iter().map(|row| reference.pantry.get(row)).collect();
-    entries.sort_by_key(|entry| entry.name.to_lowercase());
-    let line = |entry: &crate::reference::PantryEntry| {
-        let density = entry.density?;
-        let source = entry.density_source.as_deref().unwrap_or("no source");
-        let title = reference.sources.get(source).map_or(source, |source| source.title.as_str());
-        let status = entry.density_status.map_or(String::new(), |status| format!(" ({})", status.name()));
-        let words = vec![
-            Run::bold(format!("{}: ", entry.name)),
-            Run::plain(format!("{} g per mL, {title}{status}", density.to_decimal(4))),
-        ];
-        Some(Block::Words { words, size: SIZES.words })
-    };
-    let body: Vec<Block> = entries.into_iter().filter_map(line).collect();
-    let about = "What the ingredients weigh: by these figures weights become volumes and spoons.";
+    let uses = source_uses(cx);
+    let mut body = Vec::new();
+    for rows in uses.chunk_by(|a, b| a.group == b.group) {
+        let heading = Block::Heading { level: 2, words: plain(rows[0].group.title()), size: SECTION };
+        let about = Block::Words { words: plain(rows[0].group.about()), size: SIZES.words };
+        body.push(Block::Together(vec![heading, about]));
+        body.extend(rows.iter().map(|row| source_line(cx, row)));
+    }
+    let about = "Every conversion, weight, fact and rule that these lessons take from tables.";
     let head = vec![
         Block::Heading { level: 1, words: plain("Sources"), size: SIZES.title },
         Block::Words { words: plain(about), size: SIZES.words },
         Block::Rule,
     ];
     (!body.is_empty()).then(|| Part { name: "Sources".to_owned(), head, body, ruled: false })
+}
+
+fn source_line(cx: &Cx<'_>, row: &SourceUse) -> Block {
+    let source = cx.reference.source_title(&row.source);
+    let value = if row.value.is_empty() { String::new() } else { format!("{}, ", row.value) };
+    let words = vec![Run::bold(format!("{}: ", row.what)), Run::plain(format!("{value}{source} ({})", row.status))];
+    Block::Words { words, size: SIZES.words }
 }

@@ -1,0 +1,45 @@
+//! What a page's head says to programs: where the page lies, what it is about, the same as data.
+
+use super::Cx;
+use super::links::encoded;
+use serde::Serialize;
+
+/// Tags and data for programs.
+#[derive(Debug, Clone, Default, Serialize)]
+pub(super) struct Head {
+    /// The page's own address; with it the page says what a preview of a link to it shows. Open Graph asks for that
+    /// address, so without one nothing is said.
+    pub canonical: Option<String>,
+    /// `article` or `website`.
+    pub kind: &'static str,
+    /// `en_GB`
+    pub locale: String,
+    /// Address of a picture.
+    pub image: Option<String>,
+    /// The lesson's model as JSON.
+    pub model: Option<String>,
+    /// Whether there is a feed of the lessons.
+    pub feed: bool,
+    /// The page as linked data, fit to stand in a script element.
+    pub data: Option<String>,
+}
+
+impl Head {
+    /// For a page of the site.
+    pub(super) fn of(cx: &Cx<'_>, page: &str) -> Head {
+        let page_at =
+            |address: &String| format!("{address}{}", if page == "index.html" { String::new() } else { encoded(page) });
+        Head {
+            canonical: cx.course.address.as_ref().map(page_at),
+            kind: "website",
+            locale: cx.course.language.replace('-', "_"),
+            feed: super::feeds::newest(cx).is_some(),
+            ..Head::default()
+        }
+    }
+
+    /// The same with data.
+    pub(super) fn with_data(self, data: String) -> Head {
+        Head { data: Some(data), ..self }
+    }
+}
