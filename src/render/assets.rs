@@ -7,11 +7,20 @@ use super::theme::Theme;
 use serde::Serialize;
 
 /// The scripts of a lesson, in the order in which they lean on each other. A theme need not have all of them.
-const LESSON: [&str; 3] = ["kitchen.js", "lesson.js", "stove.js"];
+const LESSON: [&str; 2] = ["kitchen.js", "lesson.js"];
 
-/// The scripts of a lesson that has sums or has none.
+/// What they fetch when it is first wanted, or while the page rests.
+const LATER: &str = "stove.js";
+const LATER_STYLE: &str = "stove.css";
+
+/// The scripts that the page of a lesson names, which has sums or has none.
 fn scripts(has_sums: bool) -> Vec<&'static str> {
     LESSON.into_iter().chain(has_sums.then_some(sums::SCRIPT)).collect()
+}
+
+/// The same, and what they fetch.
+fn all_scripts(has_sums: bool) -> Vec<&'static str> {
+    LESSON.into_iter().chain([LATER]).chain(has_sums.then_some(sums::SCRIPT)).collect()
 }
 
 /// The script of every page of the site.
@@ -68,10 +77,10 @@ impl Assets {
 
     /// For the page of a lesson that gets by alone.
     pub(super) fn alone(theme: &Theme<'_>, has_sums: bool) -> Assets {
-        let scripts: Vec<String> = scripts(has_sums).iter().filter_map(|name| theme.script(name)).collect();
+        let scripts: Vec<String> = all_scripts(has_sums).iter().filter_map(|name| theme.script(name)).collect();
         let own = has_sums.then(|| theme.more_style(sums::STYLE)).flatten();
-        let style =
-            theme.more_style("more.css").unwrap_or_default() + &theme.style() + own.unwrap_or_default().as_str();
+        let before = ["more.css", LATER_STYLE].map(|sheet| theme.more_style(sheet).unwrap_or_default());
+        let style = before.concat() + &theme.style() + own.unwrap_or_default().as_str();
         let (style, script) = (inline_style(&style), inline_script(&scripts));
         let hash = |text: &str| if text.is_empty() { "'none'".to_owned() } else { policy_hash(text) };
         let (style_hash, script_hash) = (hash(&style), hash(&script));
@@ -88,13 +97,15 @@ impl Assets {
     /// The files that pages load.
     pub(super) fn put(theme: &Theme<'_>, has_sums: bool, site: &mut Site) {
         site.put("style.css".to_owned(), theme.style().into_bytes());
-        if let Some(more) = theme.more_style("more.css") {
-            site.put("more.css".to_owned(), more.into_bytes());
+        for name in ["more.css", LATER_STYLE] {
+            if let Some(style) = theme.more_style(name) {
+                site.put(name.to_owned(), style.into_bytes());
+            }
         }
         if let Some(style) = has_sums.then(|| theme.more_style(sums::STYLE)).flatten() {
             site.put(sums::STYLE.to_owned(), style.into_bytes());
         }
-        for name in scripts(has_sums).into_iter().chain([EVERY]) {
+        for name in all_scripts(has_sums).into_iter().chain([EVERY]) {
             if let Some(script) = theme.script(name) {
                 site.put(name.to_owned(), script.into_bytes());
             }

@@ -453,6 +453,7 @@ fn every_file_of_the_site_is_made_and_twice_the_same() {
             "papers/pans-handout-a4.pdf",
             "pictures/curd/ladle.svg",
             "site.webmanifest",
+            "stove.css",
             "style.css",
             "sw.js"
         ]

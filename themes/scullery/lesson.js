@@ -210,5 +210,14 @@ const Lesson = (() => {
   load();
   // The sums are read as they first run: once now, while the page rests, and not under the student's thumb.
   setTimeout(() => words.map(({ mention }) => mention && kitchen.show(mention, { scale: [2n, 3n], units: "us" })));
+  // So is the stove fetched, or as soon as it is wanted: its style before its script. A page that gets by alone holds it.
+  if (document.currentScript.src) {
+    const sheet = make("link", "", { rel: "stylesheet", href: "stove.css" }),
+      bring = () => sheet.isConnected || document.querySelector("[rel=stylesheet]").before(sheet);
+    let wanted;
+    sheet.onload = sheet.onerror = () => document.head.append(make("script", "", { src: "stove.js", onload: () => wanted && $("cook").click() }));
+    $("cook").onclick = () => bring(wanted = true);
+    state.at ? bring() : addEventListener("load", () => (self.requestIdleCallback || setTimeout)(bring));
+  }
   return { $, state, change, recall, keep, write, make };
 })();

@@ -83,7 +83,6 @@
     enter(step);
   };
   $("cook").onclick = () => enter(now || walk()[0]);
-  $("cook").hidden = !steps.length;
   $("leave").onclick = leave;
   $("back").onclick = () => turn(-1);
   $("next").onclick = () => turn(1);
