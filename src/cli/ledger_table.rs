@@ -227,6 +227,7 @@ pub(super) mod tests {
             title_span: Span::new(file, 0..0),
             summary: None,
             learn: Vec::new(),
+            teaches: Vec::new(),
             asides: vec![aside],
             session: None,
             recipe: None,

@@ -13,6 +13,7 @@ mod chart;
 mod class;
 mod codes;
 mod edition;
+mod explained;
 mod faults;
 mod glossary;
 mod highlight;
@@ -53,7 +54,7 @@ use crate::check::CheckedCourse;
 use crate::diag::Diagnostics;
 use crate::input::Project;
 use crate::kitchen::LiveData;
-use crate::recipe::Course;
+use crate::recipe::{Course, TermIndex};
 use crate::reference::Reference;
 use crate::source::Sources;
 use amounts::Printer;
@@ -64,7 +65,7 @@ use lean_page::lean_page;
 use links::Links;
 use mentions::MentionIndex;
 use paper::Papers;
-use terms::{TermIndex, TermUses};
+use terms::TermUses;
 use theme::Theme;
 
 /// What every page is made from.
@@ -143,7 +144,7 @@ fn render_with(
     }
     let made = glossary::glossary_page(&cx, &shell, &uses);
     made.pictures.iter().for_each(|picture| site.put_picture(project, &cx.links, picture));
-    put("glossary.html".to_owned(), theme.render("glossary.html", &made.view, &plain), &mut site);
+    put("glossary.html".to_owned(), theme.render("glossary.html", &made.view, &Assets::glossary(&theme)), &mut site);
     let made = index::index_page(&cx, &shell, papers.put_booklets(&cx, &mut site));
     put("index.html".to_owned(), theme.render("index.html", &made, &plain), &mut site);
     if let Some((made, table)) = class::class_page(&cx, &shell) {

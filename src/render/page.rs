@@ -5,6 +5,7 @@ use super::bench;
 use super::captions::{heard_view, recording_view};
 use super::codes;
 use super::edition::Edition;
+use super::explained::explained;
 use super::links::Links;
 use super::live::Page;
 use super::markdown::{Writer, without_notes};
@@ -90,6 +91,7 @@ impl<'a> Builder<'a> {
         let parts = self.parts(&sections);
         let keeps = self.keeps();
         let notes = self.writer.notes(&note_texts);
+        let explained = explained(cx, index, self.writer.glossary(), &self.writer.state.explained);
         LessonView {
             slug: lesson.slug.clone(),
             number: index + 1,
@@ -114,6 +116,7 @@ impl<'a> Builder<'a> {
             parts,
             keeps,
             notes,
+            explained,
             previous: index.checked_sub(1).and_then(|before| course.lessons.get(before)).cloned(),
             next: course.lessons.get(index + 1).cloned(),
         }

@@ -138,6 +138,7 @@ impl Made {
             title_span: headings[0].span,
             summary: None,
             learn: Vec::new(),
+            teaches: Vec::new(),
             asides: Vec::new(),
             session: None,
             recipe: None,

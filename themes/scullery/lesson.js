@@ -212,7 +212,7 @@ const Lesson = (() => {
   setTimeout(() => words.map(({ mention }) => mention && kitchen.show(mention, { scale: [2n, 3n], units: "us" })));
   // So is the stove fetched, or as soon as it is wanted: its style before its script. A page that gets by alone holds it.
   if (document.currentScript.src) {
-    const sheet = make("link", "", { rel: "stylesheet", href: "stove.css" }),
+    const sheet = make("link", "", { rel: "stylesheet", href: "later.css" }),
       bring = () => sheet.isConnected || document.querySelector("[rel=stylesheet]").before(sheet);
     let wanted;
     sheet.onload = sheet.onerror = () => document.head.append(make("script", "", { src: "stove.js", onload: () => wanted && $("cook").click() }));

@@ -119,7 +119,10 @@ fn its_policy_names_exactly_what_stands_on_it() {
     let (styles, scripts) = (inner(&text, "<style>", "</style>"), inner(&text, "<script>", "</script>"));
     assert_eq!((styles.len(), scripts.len()), (1, 1));
     assert_eq!(scripts[0], "const tag = \"<\\/script><\\!--\"; // last\n;\nlesson(\"<b> & 'é'\");\n\n;\nstove();\n");
-    assert_eq!(styles[0].replace("<\\/style", "</style"), ["more.css", "stove.css", "style.css"].map(|sheet| page(&site, sheet)).concat());
+    assert_eq!(
+        styles[0].replace("<\\/style", "</style"),
+        ["more.css", "stove.css", "style.css"].map(|sheet| page(&site, sheet)).concat()
+    );
     let hash = |text: &str| format!("'sha256-{}'", STANDARD.encode(Sha256::digest(text.as_bytes())));
     let policy = inner(&text, "Content-Security-Policy\" content=\"", "\"").remove(0).to_owned();
     let want = format!(
