@@ -201,6 +201,9 @@ const Lesson = (() => {
     note.blur();
   };
 
+  // Where the browser opens no notes, what words mean stands at the end of the page.
+  if (!note.showPopover) self.onclick = ({ target }) => $(target.getAttribute("popovertarget")?.slice(1))?.scrollIntoView();
+
   options(by, asks.map(([label], index) => [index, label]));
   if (asks[0]) ask();
   form.firstElementChild.hidden = !asks[0];
