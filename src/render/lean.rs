@@ -27,7 +27,7 @@ const KITCHEN: [&str; 19] = [
 ];
 
 /// The same of `lesson.js`: what it knows of each live word.
-const LESSON: [&str; 3] = ["mention", "shown", "full"];
+const LESSON: [&str; 7] = ["mention", "shown", "full", "span", "was", "alt", "next"];
 
 /// A minified script with capital letters in the place of some keys, which follow a dot or stand before a colon.
 fn with_short_keys(script: &str, keys: &[&str]) -> String {

@@ -216,7 +216,7 @@ const Lesson = (() => {
   // So is the stove fetched, or as soon as it is wanted: its style before its script. A page that gets by alone holds it.
   if (document.currentScript.src) {
     const sheet = make("link", "", { rel: "stylesheet", href: "later.css" }),
-      bring = () => sheet.isConnected || document.querySelector("[rel=stylesheet]").before(sheet);
+      bring = () => sheet.isConnected || document.head.prepend(sheet);
     let wanted;
     sheet.onload = sheet.onerror = () => document.head.append(make("script", "", { src: "stove.js", onload: () => wanted && $("cook").click() }));
     $("cook").onclick = () => bring(wanted = true);
