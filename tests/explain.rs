@@ -3,7 +3,7 @@
 use pottle::diag::Code;
 use pottle::{Project, check, explain};
 
-/// Codes about files as such, about a theme, about two lessons or a lesson and its recording, or about paper, which checking
+/// Codes about files as such, about a theme, about two lessons, or a lesson and its recording or glossary, or about paper, which checking
 /// does not set: one text cannot show them.
 const PROSE_ONLY: &[&str] = &[
     "not-utf8",
@@ -15,6 +15,8 @@ const PROSE_ONLY: &[&str] = &[
     "long-card",
     "no-paper",
     "not-enough-left",
+    "untaught-term",
+    "unnamed-sign",
 ];
 
 /// The example under a heading: the path of its file and its text.

@@ -119,6 +119,7 @@ pub fn check(project: &Project) -> Checked {
     }
     if broken_files.is_empty() {
         rules::not_enough_left(&course, &reference, &mut sink);
+        rules::terms(&course, &mut sink);
     }
     rules::pack_of_another_kind(&course, &reference, &mut sink);
     let things = Things::new(&pantry_nouns, &course, None, &reference);

@@ -189,6 +189,7 @@ pub(super) mod tests {
             title_span: Span::new(file, 0..0),
             summary: None,
             learn: Vec::new(),
+            teaches: Vec::new(),
             asides: vec![aside],
             sanitiser: None,
             overrules: Vec::new(),

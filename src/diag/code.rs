@@ -106,6 +106,11 @@ codes! {
     "no-lessons"         NoLessons         Error "the course folder holds no lesson";
     "unclear-lesson"     UnclearLesson     Error "a folder holds several texts and none of them is lesson.md";
 
+    // Words of the trade.
+    "unknown-term"       UnknownTerm       Error "a link or a lesson names a term that the glossary does not have";
+    "untaught-term"      UntaughtTerm      Note  "a lesson uses a term that only a later lesson teaches";
+    "unnamed-sign"       UnnamedSign       Note  "the sign that a step waits for is no term of the glossary";
+
     // Captions of the recording.
     "bad-captions"       BadCaptions       Error "captions cannot be read, or their times make no sense";
     "bad-chapter"        BadChapter        Error "a time fixed for a step does not fit the recording";

@@ -16,6 +16,7 @@ pages! {
     "bad-captions" "bad-chapter" "not-spoken" "long-card" "no-paper"
     "not-pasteurised" "unclaimed-hold" "unlikely-time" "above-boiling" "setting-point"
     "unclear-share" "dose-apart" "unlikely-dose" "dilution-apart" "unlikely-yield" "kit-short"
+    "unknown-term" "untaught-term" "unnamed-sign"
 }
 
 /// What a code means, why it matters and how to put it right: Markdown. `None` when there is no such code.

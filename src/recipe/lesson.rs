@@ -3,7 +3,8 @@
 use super::captions::recording;
 use super::care::{Overrule, Sanitiser};
 use super::context::{Context, TIME};
-use super::model::{Aside, Lesson, Measure, Owner, Place};
+use super::glossary::taught;
+use super::model::{Aside, Lesson, Measure, Owner, Place, Taught, Term};
 use super::names::Names;
 use super::step::step_names;
 use super::table::{Fields, list, text, wrong_type};
@@ -14,7 +15,8 @@ use crate::reference::Reference;
 use crate::source::Span;
 use std::collections::BTreeMap;
 
-const LESSON: &[&str] = &["summary", "learn", "session", "asides", "recording", "sanitiser", "overrules", "published"];
+const LESSON: &[&str] =
+    &["summary", "learn", "teaches", "session", "asides", "recording", "sanitiser", "overrules", "published"];
 const ASIDE: &[&str] = &["words", "why"];
 
 /// Lowers a parsed lesson.
@@ -24,6 +26,7 @@ pub(super) fn lower_lesson(
     syntax: LessonSyntax,
     reference: &Reference,
     place: &Place,
+    terms: &[Term],
     measures: &mut Vec<Measure>,
     sink: &mut Diagnostics,
 ) -> Lesson {
@@ -43,7 +46,7 @@ pub(super) fn lower_lesson(
         let found = Diagnostic::new(Code::MisplacedBlock, "a term block stands in a lesson", block.name_span);
         context.sink.push(found.help("move the term to the course's glossary.md"));
     }
-    let about = syntax.lesson.as_ref().map_or_else(About::default, |block| context.about(block));
+    let about = syntax.lesson.as_ref().map_or_else(About::default, |block| context.about(block, terms));
     let mut names = context.names(&syntax);
     let recipe = syntax.recipe.as_ref().map(|block| context.recipe(block, &mut names));
     if recipe.is_none() {
@@ -68,6 +71,7 @@ pub(super) fn lower_lesson(
         title_span,
         summary: about.summary,
         learn: about.learn,
+        teaches: about.teaches,
         asides: about.asides,
         sanitiser: about.sanitiser,
         overrules: about.overrules,
@@ -104,6 +108,7 @@ fn in_order(mut runs: Vec<Run>, blocks: Vec<Run>) -> Vec<Run> {
 struct About {
     summary: Option<super::Visible>,
     learn: Vec<super::Visible>,
+    teaches: Vec<Taught>,
     session: Option<super::MeasureId>,
     asides: Vec<Aside>,
     sanitiser: Option<Sanitiser>,
@@ -142,7 +147,7 @@ impl Context<'_> {
         }
     }
 
-    fn about(&mut self, block: &TypedBlock) -> About {
+    fn about(&mut self, block: &TypedBlock, terms: &[Term]) -> About {
         let fields = Fields::of_block(block, "a lesson block", LESSON, self.sink);
         let mut about = About::default();
         if let Some(entry) = fields.get("summary") {
@@ -151,6 +156,12 @@ impl Context<'_> {
         if let Some(entry) = fields.get("learn") {
             for item in list("learn", &entry.value, "[\"tell curd from whey\"]", self.sink) {
                 about.learn.extend(self.visible_text("learn", item, "tell curd from whey", None));
+            }
+        }
+        if let Some(entry) = fields.get("teaches") {
+            for item in list("teaches", &entry.value, "[\"clean break\"]", self.sink) {
+                let words = text("teaches", item, "clean break", self.sink);
+                about.teaches.extend(words.and_then(|words| taught(words, terms, self.sink)));
             }
         }
         if let Some(entry) = fields.get("session") {

@@ -2,6 +2,9 @@
 //!
 //! Another lesson is named by its file, as every editor understands: `../03-whey-flatbreads/lesson.md#knead-it`.
 
+use super::glossary::unknown_term;
+use super::model::Term;
+use super::terms::term_named;
 use crate::diag::{Code, Confidence, Diagnostic, Diagnostics};
 use crate::lesson::near::nearest;
 use crate::lesson::{BodyItem, Heading};
@@ -17,6 +20,8 @@ pub(super) struct Targets<'a> {
     pub sources: &'a Sources,
     /// Paths of pictures.
     pub pictures: Vec<&'a str>,
+    /// Terms of the glossary.
+    pub terms: &'a [Term],
     /// Fragments of each Markdown file of the course, by path.
     pub pages: BTreeMap<&'a str, Vec<&'a str>>,
 }
@@ -66,11 +71,15 @@ impl Targets<'_> {
     }
 
     fn link(&self, file: FileId, address: &str, span: Span) -> Option<Diagnostic> {
+        if let Some(word) = term_of(address) {
+            let unknown = term_named(self.terms, &word).is_none();
+            return unknown.then(|| unknown_term(&word, span, self.terms, |term| format!("term:{}", term.slug)));
+        }
         if let Some(scheme) = scheme(address) {
             let known = SCHEMES.contains(&scheme.to_lowercase().as_str());
             return (!known).then(|| {
                 broken(format!("a link cannot begin with `{scheme}:`"), span)
-                    .help("begin it with `https:`, `http:`, `mailto:` or `tel:`")
+                    .help("begin it with `https:`, `http:`, `mailto:`, `tel:` or `term:`")
             });
         }
         let own = self.sources.get(file).path.as_str();
@@ -104,6 +113,15 @@ fn broken(message: String, span: Span) -> Diagnostic {
 fn suggest(found: Diagnostic, span: Span, meant: &str) -> Diagnostic {
     found.help(format!("did you mean `{meant}`?")).suggest(span, meant, Confidence::NeedsACook)
 }
+
+/// The term that a link asks for: `clean-break` of `term:clean-break`.
+pub fn term_of(address: &str) -> Option<String> {
+    let word = address.get(TERM.len()..).filter(|_| address[..TERM.len()].eq_ignore_ascii_case(TERM))?;
+    Some(decoded(word))
+}
+
+/// Before the name of a term in a link to it.
+const TERM: &str = "term:";
 
 /// `https` of `https://…`; an empty one for `//…`, which borrows the page's.
 pub(super) fn scheme(address: &str) -> Option<&str> {

@@ -24,18 +24,18 @@ pub fn lower_course(project: &Project, sink: &mut Diagnostics) -> (Course, Refer
         Manner { home: file.home, style: Style::for_language(&file.language), conventions: file.conventions.clone() };
     let reference = Reference::load(&project.sources, manner, tables, sink);
     let place = file.kitchen.as_ref().map_or_else(Place::default, |entry| read_place(entry, &reference, sink));
+    let own = project.glossary.map(|file| parse_lesson(&project.sources, file, sink));
+    let terms = terms(project, own.as_ref(), sink);
     let mut measures = fact_measures(&reference);
     let mut lessons = Vec::new();
     for (index, lesson) in project.lessons.iter().enumerate() {
         let syntax = parse_lesson(&project.sources, lesson.file, sink);
-        let mut lowered = lower_lesson(index, lesson, syntax, &reference, &place, &mut measures, sink);
+        let mut lowered = lower_lesson(index, lesson, syntax, &reference, &place, &terms, &mut measures, sink);
         read_captions(project, lesson, &file.language, &mut lowered, sink);
         lessons.push(lowered);
     }
     refuse_same_slugs(&lessons, sink);
-    let own = project.glossary.map(|file| parse_lesson(&project.sources, file, sink));
-    check_links(project, &lessons, own.as_ref(), sink);
-    let terms = terms(project, own.as_ref(), sink);
+    check_links(project, &lessons, own.as_ref(), &terms, sink);
     let mut runs = file.runs;
     runs.extend(own.map_or_else(Vec::new, definition_runs));
     let CourseFile { title, summary, home, language, address, author, cards, handouts, class, .. } = file;
@@ -106,13 +106,20 @@ fn refuse_same_slugs(lessons: &[Lesson], sink: &mut Diagnostics) {
     }
 }
 
-fn check_links(project: &Project, lessons: &[Lesson], glossary: Option<&LessonSyntax>, sink: &mut Diagnostics) {
+fn check_links(
+    project: &Project,
+    lessons: &[Lesson],
+    glossary: Option<&LessonSyntax>,
+    terms: &[Term],
+    sink: &mut Diagnostics,
+) {
     let files = lessons.iter().map(|lesson| (lesson.file, &lesson.headings));
     let files: Vec<(FileId, &Vec<Heading>)> = files.chain(glossary.map(|own| (own.file, &own.headings))).collect();
     let path = |file: FileId| project.sources.get(file).path.as_str();
     let targets = Targets {
         sources: &project.sources,
         pictures: project.pictures.keys().map(String::as_str).collect(),
+        terms,
         pages: files.iter().map(|(file, headings)| (path(*file), fragments(headings))).collect(),
     };
     for lesson in lessons {

@@ -20,16 +20,19 @@ mod place;
 mod step;
 mod sum;
 mod table;
+mod terms;
 mod yields;
 
 pub use care::{Deed, Eaten, FoodLaw, Guests, Overrule, Sanitiser, SanitiserKind, Tested};
 pub use keeping::{Limit, Mark, Pack, ProductKind};
+pub use links::term_of;
 pub use lower::lower_course;
 pub use model::{
     Aside, BroughtBy, CardsWanted, ClassWanted, Course, Diluted, Equipment, From, HandoutWanted, Ingredient, Keeping,
     Kit, Leftover, Lesson, Measure, MeasureId, Owner, Part, PartAmount, Pasteurised, Place, Product, Recipe, Rescue,
-    ShareBasis, Spoken, Step, Strength, Stretch, Term, Visible,
+    ShareBasis, Spoken, Step, Strength, Stretch, Taught, Term, Visible,
 };
 pub(crate) use names::counted_in;
 pub use papers::batches;
 pub use sum::{Sum, SumKind, SumScale, SumValue};
+pub use terms::{TermIndex, term_named};

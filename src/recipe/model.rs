@@ -188,6 +188,11 @@ impl Course {
     pub fn measure(&self, id: MeasureId) -> &Measure {
         &self.measures[id.0 as usize]
     }
+
+    /// The first lesson that teaches a term.
+    pub fn teaches(&self, term: usize) -> Option<usize> {
+        self.lessons.iter().position(|lesson| lesson.teaches.iter().any(|taught| taught.term == term))
+    }
 }
 
 /// The kitchen that a course is taught in, as far as sums about heat need it.
@@ -287,6 +292,8 @@ pub struct Lesson {
     pub summary: Option<Visible>,
     /// What a student can do afterwards.
     pub learn: Vec<Visible>,
+    /// The terms that it teaches.
+    pub teaches: Vec<Taught>,
     /// Words that are no business of the recipe.
     pub asides: Vec<Aside>,
     /// What tools and benches are sanitised with.
@@ -317,6 +324,15 @@ pub struct Lesson {
     pub recording: Option<String>,
     /// Captions of its recording. The first are the main ones: they tell when each step begins.
     pub captions: Vec<Spoken>,
+}
+
+/// A term that a lesson teaches.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Taught {
+    /// Index of the term.
+    pub term: usize,
+    /// Where the lesson says so.
+    pub span: Span,
 }
 
 /// What is spoken in a lesson's recording, in one language.

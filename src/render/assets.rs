@@ -8,11 +8,26 @@ use super::theme::Theme;
 use serde::Serialize;
 
 /// The scripts of a lesson, in the order in which they lean on each other. A theme need not have all of them.
-const LESSON: [&str; 3] = ["kitchen.js", "lesson.js", "stove.js"];
+const LESSON: [&str; 2] = ["kitchen.js", "lesson.js"];
 
-/// The scripts of a lesson that has sums or has none.
+/// What they fetch when it is first wanted, or while the page rests.
+const LATER: &str = "stove.js";
+const LATER_STYLE: &str = "later.css";
+
+/// How a page is set on paper.
+const PRINT: &str = "print.css";
+
+/// The script of the glossary.
+const GLOSSARY: &str = "glossary.js";
+
+/// The scripts that the page of a lesson names, which has sums or has none.
 fn scripts(has_sums: bool) -> Vec<&'static str> {
     LESSON.into_iter().chain(has_sums.then_some(sums::SCRIPT)).collect()
+}
+
+/// The same, and what they fetch.
+fn all_scripts(has_sums: bool) -> Vec<&'static str> {
+    LESSON.into_iter().chain([LATER]).chain(has_sums.then_some(sums::SCRIPT)).collect()
 }
 
 /// The script of every page of the site.
@@ -25,6 +40,8 @@ pub(super) struct Assets {
     scripts: Vec<&'static str>,
     /// Whether to load the sheet that few pages need.
     more: bool,
+    /// Whether there is a sheet for paper.
+    print: bool,
     /// A style sheet of this page alone.
     own_style: Option<&'static str>,
     /// What a page holds that gets by alone.
@@ -56,6 +73,11 @@ impl Assets {
         Assets::beside(theme, &[], true, Some(sheet))
     }
 
+    /// For the glossary.
+    pub(super) fn glossary(theme: &Theme<'_>) -> Assets {
+        Assets::beside(theme, &[GLOSSARY], true, None)
+    }
+
     /// For the page of a lesson, which may show what few pages do, and may have sums.
     pub(super) fn lesson(theme: &Theme<'_>, rare: bool, has_sums: bool) -> Assets {
         Assets::beside(theme, &scripts(has_sums), rare, has_sums.then_some(sums::STYLE))
@@ -66,7 +88,8 @@ impl Assets {
         let scripts = all.filter(|name| theme.script(name).is_some()).collect();
         let more = more && theme.more_style("more.css").is_some();
         let own_style = own.filter(|sheet| theme.more_style(sheet).is_some());
-        Assets { scripts, more, own_style, inline: None, strip: theme.colours("sheet"), head: Head::default() }
+        let print = theme.print_style().is_some();
+        Assets { scripts, more, print, own_style, inline: None, strip: theme.colours("sheet"), head: Head::default() }
     }
 
     /// The same with what its head says to programs.
@@ -76,10 +99,13 @@ impl Assets {
 
     /// For the page of a lesson that gets by alone.
     pub(super) fn alone(theme: &Theme<'_>, has_sums: bool) -> Assets {
-        let scripts: Vec<String> = scripts(has_sums).iter().filter_map(|name| theme.script(name)).collect();
+        let scripts: Vec<String> = all_scripts(has_sums).iter().filter_map(|name| theme.script(name)).collect();
         let own = has_sums.then(|| theme.more_style(sums::STYLE)).flatten();
-        let style =
-            theme.more_style("more.css").unwrap_or_default() + &theme.style() + own.unwrap_or_default().as_str();
+        let before = ["more.css", LATER_STYLE].map(|sheet| theme.more_style(sheet).unwrap_or_default());
+        let style = before.concat()
+            + &theme.style()
+            + &theme.print_style().unwrap_or_default()
+            + own.unwrap_or_default().as_str();
         let (style, script) = (inline_style(&style), inline_script(&scripts));
         let hash = |text: &str| if text.is_empty() { "'none'".to_owned() } else { policy_hash(text) };
         let (style_hash, script_hash) = (hash(&style), hash(&script));
@@ -87,6 +113,7 @@ impl Assets {
         Assets {
             scripts: Vec::new(),
             more: false,
+            print: false,
             own_style: None,
             inline: Some(inline),
             strip: theme.colours("sheet"),
@@ -97,13 +124,18 @@ impl Assets {
     /// The files that pages load.
     pub(super) fn put(theme: &Theme<'_>, has_sums: bool, site: &mut Site) {
         site.put("style.css".to_owned(), theme.style().into_bytes());
-        if let Some(more) = theme.more_style("more.css") {
-            site.put("more.css".to_owned(), more.into_bytes());
+        for name in ["more.css", LATER_STYLE] {
+            if let Some(style) = theme.more_style(name) {
+                site.put(name.to_owned(), style.into_bytes());
+            }
+        }
+        if let Some(style) = theme.print_style() {
+            site.put(PRINT.to_owned(), style.into_bytes());
         }
         if let Some(style) = has_sums.then(|| theme.more_style(sums::STYLE)).flatten() {
             site.put(sums::STYLE.to_owned(), style.into_bytes());
         }
-        for name in scripts(has_sums).into_iter().chain([EVERY]) {
+        for name in all_scripts(has_sums).into_iter().chain([EVERY, GLOSSARY]) {
             if let Some(script) = theme.script(name) {
                 site.put(name.to_owned(), script.into_bytes());
             }

@@ -1,13 +1,15 @@
 //! What a text is written for, and so where its links may lead.
 
 use super::links::{Links, Target};
-use crate::recipe::Term;
+use crate::recipe::{Term, term_named};
 use std::collections::BTreeSet;
 
 /// The kind of page that a text stands on.
 pub(super) struct Edition {
     /// What stands before a term's slug in a link to it.
     pub page: &'static str,
+    /// Whether words of the trade are explained where they stand, and not by a link.
+    pub in_place: bool,
     /// Only these terms are links, where not all of them can be.
     pub only: Option<BTreeSet<usize>>,
     /// What stands in the ids of footnotes, so that a page can have two lists of them.
@@ -41,25 +43,25 @@ const GLOSSARY: &str = "glossary.html";
 impl Edition {
     /// A page of the site.
     pub(super) fn site() -> Edition {
-        Edition { page: "glossary.html#", only: None, notes: "", alone: None }
+        Edition { page: "glossary.html#", in_place: true, only: None, notes: "", alone: None }
     }
 
     /// The glossary, which shows these terms.
     pub(super) fn glossary(shown: BTreeSet<usize>) -> Edition {
-        Edition { page: "#", only: Some(shown), notes: "", alone: None }
+        Edition { page: "#", in_place: false, only: Some(shown), notes: "", alone: None }
     }
 
     /// A lesson as one file.
     pub(super) fn take_home(slug: &str) -> Edition {
         let lesson = Links::lesson_page(slug);
         let alone = Some(Alone { here: lesson.clone(), lesson });
-        Edition { page: WORD_LINK, only: None, notes: "", alone }
+        Edition { page: WORD_LINK, in_place: true, only: None, notes: "", alone }
     }
 
     /// The terms at the end of such a file, which are these.
     pub(super) fn words(slug: &str, shown: BTreeSet<usize>) -> Edition {
         let alone = Some(Alone { here: GLOSSARY.to_owned(), lesson: Links::lesson_page(slug) });
-        Edition { page: WORD_LINK, only: Some(shown), notes: "words-", alone }
+        Edition { page: WORD_LINK, in_place: false, only: Some(shown), notes: "words-", alone }
     }
 
     /// Whether pictures are part of the page.
@@ -69,11 +71,15 @@ impl Edition {
 
     /// Where a link leads that is resolved for the site.
     pub(super) fn lead(&self, target: Target, terms: &[Term]) -> Lead {
+        let shown = |term: &usize| self.only.as_ref().is_none_or(|only| only.contains(term));
+        if let Target::Term(word) = &target {
+            return term_named(terms, word).filter(shown).map_or(Lead::Nowhere, Lead::ToTerm);
+        }
         let (Some(alone), Target::Page(href)) = (&self.alone, &target) else {
             return match target {
                 Target::Page(href) | Target::Elsewhere(href) => Lead::To(href),
                 Target::Picture(_, href) if self.alone.is_none() => Lead::To(href),
-                Target::Picture(..) | Target::Nowhere => Lead::Nowhere,
+                Target::Picture(..) | Target::Term(_) | Target::Nowhere => Lead::Nowhere,
             };
         };
         let (page, fragment) = href.split_once('#').unwrap_or((href, ""));
@@ -81,7 +87,6 @@ impl Edition {
         if page == alone.lesson {
             return Lead::To(format!("#{}", if fragment.is_empty() { "_main" } else { fragment }));
         }
-        let shown = |term: &usize| self.only.as_ref().is_none_or(|only| only.contains(term));
         let term = terms.iter().position(|term| page == GLOSSARY && term.slug == fragment).filter(shown);
         term.map_or(Lead::Nowhere, Lead::ToTerm)
     }
@@ -107,6 +112,7 @@ mod tests {
         let again = |target: &Target| match target {
             Target::Page(href) => Target::Page(href.clone()),
             Target::Picture(path, href) => Target::Picture(path.clone(), href.clone()),
+            Target::Term(word) => Target::Term(word.clone()),
             other => unreachable!("{other:?}"),
         };
         let to = |href: &str| Lead::To(href.to_owned());
@@ -121,6 +127,9 @@ mod tests {
             (page("glossary.html#whey"), Lead::ToTerm(1), Lead::ToTerm(1)),
             (page("glossary.html#curd"), Lead::ToTerm(0), Lead::Nowhere),
             (page("#whey"), to("#whey"), Lead::ToTerm(1)),
+            (Target::Term("Whey".to_owned()), Lead::ToTerm(1), Lead::ToTerm(1)),
+            (Target::Term("curd".to_owned()), Lead::ToTerm(0), Lead::Nowhere),
+            (Target::Term("rind".to_owned()), Lead::Nowhere, Lead::Nowhere),
         ] {
             assert_eq!((lesson.lead(again(&target), &terms), words.lead(target, &terms)), (in_lesson, in_words));
         }

@@ -62,8 +62,10 @@ fn entries(
         let view = TermView {
             slug: format!("{mark}{}", term.slug),
             name: term.name.clone(),
+            also: term.also.clone(),
             definition_html: writer.flow(&items),
             used_in: used_in.iter().map(|(lesson, fragment)| use_view(cx, *lesson, fragment)).collect(),
+            taught_in: cx.course.teaches(index).map(|lesson| use_view(cx, lesson, "")),
         };
         let letter = letter(&term.name);
         match letters.last_mut() {

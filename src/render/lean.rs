@@ -10,7 +10,11 @@ pub(super) fn lean_script(name: &str, text: &str) -> String {
     let (session, mut out) = (Session::new(), Vec::new());
     let short = minify(&session, TopLevelMode::Global, text.as_bytes(), &mut out);
     let short = short.ok().and_then(|()| String::from_utf8(out).ok());
-    let inner: &[&str] = if name == "kitchen.js" { &KITCHEN } else { &[] };
+    let inner: &[&str] = match name {
+        "kitchen.js" => &KITCHEN,
+        "lesson.js" => &LESSON,
+        _ => &[],
+    };
     // The crate writes out what a bare `return` returns.
     let bare = |short: String| short.replace("return undefined;", "return;");
     short.map_or_else(|| text.to_owned(), |short| squeezed(&with_short_keys(&bare(short), inner)))
@@ -21,6 +25,9 @@ const KITCHEN: [&str; 19] = [
     "tsp", "tbsp", "cup", "top", "foot", "quart", "gallon", "spooned", "density", "parts", "limit", "rungs", "ticks",
     "many", "size", "moves", "low", "high", "sum",
 ];
+
+/// The same of `lesson.js`: what it knows of each live word.
+const LESSON: [&str; 7] = ["mention", "shown", "full", "span", "was", "alt", "next"];
 
 /// A minified script with capital letters in the place of some keys, which follow a dot or stand before a colon.
 fn with_short_keys(script: &str, keys: &[&str]) -> String {

@@ -2,6 +2,7 @@
 
 use super::inline::data_address;
 use crate::input::Project;
+use crate::recipe::term_of;
 use std::collections::BTreeMap;
 
 /// Turns destinations as authors write them into links that work from any folder and from a memory stick.
@@ -18,6 +19,8 @@ pub(super) enum Target {
     Page(String),
     /// To a picture of the course: its path in the course folder, and on the site.
     Picture(String, String),
+    /// To the term of the glossary that is named so.
+    Term(String),
     /// To an address elsewhere.
     Elsewhere(String),
     /// Nowhere that a page may lead.
@@ -61,6 +64,9 @@ impl<'a> Links<'a> {
 
     /// Where a destination written in a file of `folder` leads.
     pub(super) fn resolve(&self, folder: &str, destination: &str) -> Target {
+        if let Some(word) = term_of(destination) {
+            return Target::Term(word);
+        }
         if let Some(scheme) = scheme(destination) {
             return match scheme.to_ascii_lowercase().as_str() {
                 "http" | "https" | "mailto" | "tel" => Target::Elsewhere(destination.to_owned()),
@@ -231,6 +237,7 @@ mod tests {
     fn what_a_page_must_not_lead_to_is_no_link() {
         let project = project();
         let links = Links::new(&project);
+        assert_eq!(links.resolve("02-pressed-curd", "term:clear%20whey"), Target::Term("clear whey".to_owned()));
         for written in
             ["javascript:alert(1)", "JavaScript:x", "data:text/html,x", "//host/x", "/etc", "../../x", "no.svg"]
         {

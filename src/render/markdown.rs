@@ -19,6 +19,8 @@ use std::ops::Range;
 pub(super) struct PageState {
     /// First use of each term: the fragment of its section.
     pub uses: BTreeMap<usize, String>,
+    /// Terms that a word of the page explains in place, in that order.
+    pub explained: Vec<usize>,
     /// Whether anything is shown that the style keeps in the sheet for few pages.
     pub rare: bool,
     /// Pictures shown, by path in the course folder.
@@ -52,6 +54,11 @@ impl<'a> Writer<'a> {
     ) -> Writer<'a> {
         let state = PageState::default();
         Writer { cx, file, folder, headings, links, linked: BTreeSet::new(), section: String::new(), quiet: 0, state }
+    }
+
+    /// What stands before a term's slug in a link to its entry.
+    pub(super) fn glossary(&self) -> &'static str {
+        self.links.page
     }
 
     /// Begins a section: each term may be linked once more.
@@ -223,13 +230,28 @@ impl<'a> Writer<'a> {
         let terms = &self.cx.course.terms;
         let href = match self.links.lead(target, terms) {
             Lead::To(href) => href,
+            // A heading is a link itself in the list of steps.
+            Lead::ToTerm(_) if self.links.in_place && self.quiet > 0 => return out.push_str(&text),
             Lead::ToTerm(term) => {
                 self.state.uses.entry(term).or_insert_with(|| self.section.clone());
+                if self.links.in_place {
+                    return self.explain(out, term, &text);
+                }
                 format!("{}{}", self.links.page, terms[term].slug)
             }
             Lead::Nowhere => return out.push_str(&text),
         };
         out.push_str(&format!("<a href=\"{}\"{rel}>{text}</a>", escaped(&href)));
+    }
+
+    /// Words that open what a term means, without a script: the browser does it.
+    fn explain(&mut self, out: &mut String, term: usize, html: &str) {
+        let explained = &mut self.state.explained;
+        let at = explained.iter().position(|other| *other == term).unwrap_or_else(|| {
+            explained.push(term);
+            explained.len() - 1
+        });
+        out.push_str(&format!("<button popovertarget=\"{}\">{html}</button>", meaning_id(at)));
     }
 
     fn picture(&mut self, out: &mut String, destination: &str, title: &str, alt: &str) {
@@ -330,11 +352,10 @@ impl<'a> Writer<'a> {
                     let inner = words.trim_start_matches(" (").trim_end_matches(')');
                     out.push_str(&format!("<span class=\"alt\"> (<span data-m=\"{number}\">{inner}</span>)</span>"));
                 }
+                Mark::Term(term) if self.links.in_place => self.explain(out, term, &words),
                 Mark::Term(term) => {
                     let (page, slug) = (self.links.page, escaped(&self.cx.course.terms[term].slug));
-                    // On the site the address tells a term.
-                    let class = if page.starts_with('#') { " class=\"term\"" } else { "" };
-                    out.push_str(&format!("<a{class} href=\"{page}{slug}\">{words}</a>"));
+                    out.push_str(&format!("<a class=\"term\" href=\"{page}{slug}\">{words}</a>"));
                 }
             }
         }
@@ -432,6 +453,11 @@ fn only_picture<'b>(inner: &'b [&BodyItem]) -> Option<(&'b CowStr<'static>, &'b 
         return None;
     };
     (group_len(inner) == inner.len()).then(|| (dest_url, title, words(inside(inner))))
+}
+
+/// The id of what a term means, by its place among those that a page explains.
+pub(super) fn meaning_id(at: usize) -> String {
+    format!("_t{}", at + 1)
 }
 
 /// Underscores begin ids of our own, which no heading's slug does.

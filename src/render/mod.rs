@@ -14,6 +14,7 @@ mod chart;
 mod class;
 mod codes;
 mod edition;
+mod explained;
 mod exported;
 mod faults;
 mod feeds;
@@ -62,7 +63,7 @@ use crate::check::{CheckedCourse, Ledger};
 use crate::diag::Diagnostics;
 use crate::input::Project;
 use crate::kitchen::LiveData;
-use crate::recipe::Course;
+use crate::recipe::{Course, TermIndex};
 use crate::reference::Reference;
 use crate::source::Sources;
 use amounts::Printer;
@@ -74,7 +75,7 @@ use lean_page::lean_page;
 use links::Links;
 use mentions::MentionIndex;
 use paper::Papers;
-use terms::{TermIndex, TermUses};
+use terms::TermUses;
 use theme::Theme;
 
 /// What every page is made from.
@@ -164,7 +165,11 @@ fn render_with(
     let made = glossary::glossary_page(&cx, &shell, &uses);
     made.pictures.iter().for_each(|picture| site.put_picture(project, &cx.links, picture));
     let head = Head::of(&cx, "glossary.html").with_data(structured::glossary_data(&cx, &made.view.body));
-    put("glossary.html".to_owned(), theme.render("glossary.html", &made.view, &plain.with(head)), &mut site);
+    put(
+        "glossary.html".to_owned(),
+        theme.render("glossary.html", &made.view, &Assets::glossary(&theme).with(head)),
+        &mut site,
+    );
     let (made, assets) = (ledger::ledger_page(&cx, &shell), plain.with(Head::of(&cx, ledger::PAGE)));
     put(ledger::PAGE.to_owned(), theme.render("ledger.html", &made, &assets), &mut site);
     let (made, assets) = (sources::sources_page(&cx, &shell), plain.with(Head::of(&cx, sources::PAGE)));

@@ -6,6 +6,7 @@ use super::captions::{heard_view, recording_view};
 use super::cautions::{Care, caution_views};
 use super::codes;
 use super::edition::Edition;
+use super::explained::explained;
 use super::links::Links;
 use super::live::Page;
 use super::markdown::{Writer, without_notes};
@@ -96,6 +97,7 @@ impl<'a> Builder<'a> {
         let keeps = self.keeps();
         let keep_cautions = caution_views(&self.care.of_keeping(), &mut self.writer);
         let notes = self.writer.notes(&note_texts);
+        let explained = explained(cx, index, self.writer.glossary(), &self.writer.state.explained);
         LessonView {
             slug: lesson.slug.clone(),
             number: index + 1,
@@ -122,6 +124,7 @@ impl<'a> Builder<'a> {
             keeps,
             keep_cautions,
             notes,
+            explained,
             previous: index.checked_sub(1).and_then(|before| course.lessons.get(before)).cloned(),
             next: course.lessons.get(index + 1).cloned(),
         }

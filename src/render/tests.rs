@@ -142,6 +142,7 @@ impl Made {
             title_span: headings[0].span,
             summary: None,
             learn: Vec::new(),
+            teaches: Vec::new(),
             asides: Vec::new(),
             session: None,
             recipe: None,
@@ -454,7 +455,7 @@ fn every_file_of_the_site_is_made_and_twice_the_same() {
     let made = course(Home::Uk);
     let site = made.render().unwrap();
     let names: Vec<_> = site.files().keys().map(String::as_str).collect();
-    let scripts = ["kitchen.js", "lesson.js", "stove.js"]; // a theme may do without any of them
+    let scripts = ["kitchen.js", "lesson.js", "stove.js", "glossary.js"]; // a theme may do without any of them
     let rest: Vec<_> = names.into_iter().filter(|name| !scripts.contains(name)).collect();
     assert_eq!(
         rest,
@@ -464,6 +465,7 @@ fn every_file_of_the_site_is_made_and_twice_the_same() {
             "glossary.html",
             "icon.svg",
             "index.html",
+            "later.css",
             "more.css",
             "offline.js",
             "pans-take-home.html",
@@ -473,6 +475,7 @@ fn every_file_of_the_site_is_made_and_twice_the_same() {
             "papers/curd-handout-a4.pdf",
             "papers/pans-handout-a4.pdf",
             "pictures/curd/ladle.svg",
+            "print.css",
             "site.webmanifest",
             "style.css",
             "sw.js"
@@ -579,15 +582,16 @@ fn links_and_pictures_are_rewritten() {
 }
 
 #[test]
-fn terms_are_linked_once_a_section_and_the_longest_wins() {
+fn terms_are_explained_once_a_section_and_the_longest_wins() {
     let site = course(Home::Uk).render().unwrap();
     let page = page(&site, "curd.html");
     assert_has(
         &page,
         &[
-            "<p><a href=\"glossary.html#curd\">Curd</a> and \
-             <a href=\"glossary.html#clear-whey\">clear whey</a>; curd again.",
-            "<dd class=\"sign\"><a href=\"glossary.html#clear-whey\">clear whey</a></dd>",
+            "<p><button popovertarget=\"_t1\">Curd</button> and \
+             <button popovertarget=\"_t2\">clear whey</button>; curd again.",
+            "<dd class=\"sign\"><button popovertarget=\"_t2\">clear whey</button></dd>",
+            "<p popover id=\"_t1\"><a href=\"glossary.html#curd\">curd</a>\nWhat clumps. A term with curd in it.</p>",
             "<th scope=\"col\">Goes in</th>",
         ],
     );

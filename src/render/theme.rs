@@ -106,6 +106,14 @@ impl<'a> Theme<'a> {
         self.own(name).map(str::to_owned).or_else(ours)
     }
 
+    /// The sheet for paper, if the theme has it. It comes after the style sheet, at whose end a course's `own.css` has the
+    /// last word: so it has it here too.
+    pub(super) fn print_style(&self) -> Option<String> {
+        let ours = || self.own("style.css").is_none().then(|| self.our_style("print.css"))?;
+        let style = self.own("print.css").map(str::to_owned).or_else(ours)?;
+        Some(self.own("own.css").into_iter().fold(style, |style, own| style + "\n" + own))
+    }
+
     /// A script, if the theme has it. What a course brings is left as it was written.
     pub(super) fn script(&self, name: &str) -> Option<String> {
         self.own(name).map(str::to_owned).or_else(|| built_in(name).map(|text| lean_script(name, text)))

@@ -95,8 +95,12 @@ pub(super) struct TermView {
     /// Fragment of its link.
     pub slug: String,
     pub name: String,
+    /// Other forms of it.
+    pub also: Vec<String>,
     pub definition_html: String,
     pub used_in: Vec<UseView>,
+    /// The lesson that teaches it.
+    pub taught_in: Option<UseView>,
 }
 
 /// A lesson that uses a term, at the section of its first use.
@@ -151,8 +155,22 @@ pub(super) struct LessonView {
     /// What to beware of in keeping it.
     pub keep_cautions: Vec<CautionView>,
     pub notes: Vec<NoteView>,
+    /// What its words of the trade mean, in place.
+    pub explained: Vec<ExplainedView>,
     pub previous: Option<LessonLinkView>,
     pub next: Option<LessonLinkView>,
+}
+
+/// What a term means, in a note that its words open.
+#[derive(Debug, PartialEq, Eq, Serialize)]
+pub(super) struct ExplainedView {
+    pub id: String,
+    /// Its entry in the glossary.
+    pub href: String,
+    pub name: String,
+    pub meaning_html: String,
+    /// Title of the lesson that teaches it, or `this lesson`.
+    pub taught: Option<String>,
 }
 
 /// What is left over, and the lessons that take it.

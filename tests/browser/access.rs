@@ -17,6 +17,7 @@ fn all_pages_are_open_to_all(preferences: &[(&str, &str)], width: u32, mobile: b
     // Those to take home are looked at where they are opened as files.
     for name in site::pages().into_iter().filter(|name| !name.ends_with("-take-home.html")) {
         page.open(&server.url(name));
+        page.settle();
         page.eval(SIGHT);
         assert!(
             page.is("sight.shown(document.querySelector('h1')) && document.querySelector('h1').innerText"),

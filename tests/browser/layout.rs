@@ -39,6 +39,7 @@ fn a_keyboard_reaches_every_link(preferences: &[(&str, &str)]) {
     page.media("", &[preferences, &[("prefers-reduced-motion", "reduce")]].concat());
     for name in site::pages() {
         page.open(&server.url(name));
+        page.settle();
         page.eval(SIGHT);
         assert!(
             page.is("!document.querySelector('[tabindex]:not([tabindex=\"0\"], [tabindex=\"-1\"])')"),

@@ -37,7 +37,15 @@ impl Lesson {
         page.media("", &[("prefers-reduced-motion", "reduce")]);
         page.screen(390, 844, 3.0, true);
         page.open(&server.url(path));
+        page.settle();
         Lesson { page }
+    }
+
+    /// Loads it again and waits for all of it.
+    #[track_caller]
+    pub fn reload(&self) {
+        self.page.reload();
+        self.page.settle();
     }
 
     /// What the page knows of the recipe.

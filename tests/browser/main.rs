@@ -11,6 +11,7 @@ mod chromium;
 mod courses;
 mod driver;
 mod figures;
+mod glossary;
 #[path = "../paper/hostile.rs"]
 #[allow(dead_code, reason = "the tests of PDFs use all of it")]
 mod hostile;

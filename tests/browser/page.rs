@@ -251,6 +251,12 @@ impl Page {
         self.call("Emulation.setTouchEmulationEnabled", json!({ "enabled": mobile, "maxTouchPoints": 1 }));
     }
 
+    /// Waits until a lesson has fetched what it fetches while it rests.
+    #[track_caller]
+    pub fn settle(&self) {
+        self.wait_until("!document.getElementById('_leave') || document.getElementById('_leave').onclick");
+    }
+
     /// Waits until the page has written down what it changed: it shows first and remembers a moment later.
     pub fn let_it_remember(&self) {
         self.eval("new Promise(done => setTimeout(done))");

@@ -94,7 +94,7 @@ fn everything_at_the_stove_is_large_enough_for_a_wet_finger() {
     for name in [CURD, BREAD] {
         let lesson = Lesson::fresh(&server, name);
         lesson.tap("#_cook");
-        let small = "[...document.querySelectorAll('button, summary, select, input:not([type=radio]), label:has([type=radio])')]
+        let small = "[...document.querySelectorAll('button:not([popovertarget]), summary, select, input:not([type=radio]), label:has([type=radio])')]
             .filter(one => one.checkVisibility()).map(one => [one.getBoundingClientRect(), one.outerHTML.slice(0, 100)])
             .filter(([box]) => box.width < 44 || box.height < 44).map(([box, what]) => `${box.width} x ${box.height} ${what}`)";
         loop {

@@ -201,6 +201,9 @@ const Lesson = (() => {
     note.blur();
   };
 
+  // Where the browser opens no notes, what words mean stands at the end of the page.
+  if (!note.showPopover) self.onclick = ({ target }) => $(target.getAttribute("popovertarget")?.slice(1))?.scrollIntoView();
+
   options(by, asks.map(([label], index) => [index, label]));
   if (asks[0]) ask();
   form.firstElementChild.hidden = !asks[0];
@@ -210,5 +213,14 @@ const Lesson = (() => {
   load();
   // The sums are read as they first run: once now, while the page rests, and not under the student's thumb.
   setTimeout(() => words.map(({ mention }) => mention && kitchen.show(mention, { scale: [2n, 3n], units: "us" })));
+  // So is the stove fetched, or as soon as it is wanted: its style before its script. A page that gets by alone holds it.
+  if (document.currentScript.src) {
+    const sheet = make("link", "", { rel: "stylesheet", href: "later.css" }),
+      bring = () => sheet.isConnected || document.head.prepend(sheet);
+    let wanted;
+    sheet.onload = sheet.onerror = () => document.head.append(make("script", "", { src: "stove.js", onload: () => wanted && $("cook").click() }));
+    $("cook").onclick = () => bring(wanted = true);
+    state.at ? bring() : addEventListener("load", () => (self.requestIdleCallback || setTimeout)(bring));
+  }
   return { $, state, change, recall, keep, write, make };
 })();

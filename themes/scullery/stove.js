@@ -83,7 +83,6 @@
     enter(step);
   };
   $("cook").onclick = () => enter(now || walk()[0]);
-  $("cook").hidden = !steps.length;
   $("leave").onclick = leave;
   $("back").onclick = () => turn(-1);
   $("next").onclick = () => turn(1);
@@ -92,6 +91,8 @@
   addEventListener("keydown", (event) => {
     const by = keys[event.key];
     if (by === undefined || !page.contains("stove") || event.defaultPrevented || event.altKey || event.target.type === "radio") return;
+    // It closes the note of a word first. An older browser reads the inner selector as none.
+    if (!by && document.querySelector(":is(:popover-open)")) return;
     event.preventDefault();
     by ? turn(by) : leave();
   });

@@ -4,6 +4,7 @@ use super::block::{Block, Item, Run, Words, letters, plain};
 use super::said::{Said, joined, unparted};
 use crate::kitchen::Choice;
 use crate::lesson::BodyItem;
+use crate::recipe::{term_named, term_of};
 use crate::render::live::Page;
 use crate::render::markdown::{group_len, groups, inside, words};
 use crate::render::marks::{Mark, mention_marks};
@@ -198,6 +199,11 @@ impl<'a> PaperWriter<'a> {
             Event::TaskListMarker(done) => said.push(Said::Run(style.run(if *done { "☑ " } else { "☐ " }))),
             Event::Start(Tag::Strong) => self.inline(said, inner, Style { bold: true, ..style }),
             Event::Start(Tag::Emphasis) => self.inline(said, inner, Style { italic: true, ..style }),
+            Event::Start(Tag::Link { dest_url, .. }) => {
+                let terms = &self.cx.course.terms;
+                self.terms.extend(term_of(dest_url).and_then(|word| term_named(terms, &word)));
+                self.inline(said, inner, style);
+            }
             Event::Start(_) => self.inline(said, inner, style),
             Event::End(_) | Event::Rule => {}
         }
