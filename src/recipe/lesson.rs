@@ -19,17 +19,23 @@ const LESSON: &[&str] =
     &["summary", "learn", "teaches", "session", "asides", "recording", "sanitiser", "overrules", "published"];
 const ASIDE: &[&str] = &["words", "why"];
 
+/// What of the course a lesson is lowered with.
+pub(super) struct Surroundings<'a> {
+    pub reference: &'a Reference,
+    pub place: &'a Place,
+    pub terms: &'a [Term],
+}
+
 /// Lowers a parsed lesson.
 pub(super) fn lower_lesson(
     index: usize,
     file: &LessonFile,
     syntax: LessonSyntax,
-    reference: &Reference,
-    place: &Place,
-    terms: &[Term],
+    around: &Surroundings<'_>,
     measures: &mut Vec<Measure>,
     sink: &mut Diagnostics,
 ) -> Lesson {
+    let Surroundings { reference, place, terms } = *around;
     let Reference { units, pantry, .. } = reference;
     let mut context = Context {
         units,

@@ -4,7 +4,7 @@ use super::captions::read_captions;
 use super::context::add_measure;
 use super::course::{CourseFile, read_course};
 use super::glossary::{definition_runs, join, read_terms};
-use super::lesson::lower_lesson;
+use super::lesson::{Surroundings, lower_lesson};
 use super::links::{Targets, fragments};
 use super::model::{Course, Lesson, Measure, Owner, Place, Term};
 use super::place::read_place;
@@ -27,10 +27,11 @@ pub fn lower_course(project: &Project, sink: &mut Diagnostics) -> (Course, Refer
     let own = project.glossary.map(|file| parse_lesson(&project.sources, file, sink));
     let terms = terms(project, own.as_ref(), sink);
     let mut measures = fact_measures(&reference);
+    let around = Surroundings { reference: &reference, place: &place, terms: &terms };
     let mut lessons = Vec::new();
     for (index, lesson) in project.lessons.iter().enumerate() {
         let syntax = parse_lesson(&project.sources, lesson.file, sink);
-        let mut lowered = lower_lesson(index, lesson, syntax, &reference, &place, &terms, &mut measures, sink);
+        let mut lowered = lower_lesson(index, lesson, syntax, &around, &mut measures, sink);
         read_captions(project, lesson, &file.language, &mut lowered, sink);
         lessons.push(lowered);
     }

@@ -682,8 +682,9 @@ fn lowers_with_places_on_character_edges(text: &str, reference: &Reference) {
     let mut sink = Diagnostics::default();
     let syntax = parse_lesson(&sources, file, &mut sink);
     let place = LessonFile { slug: "bread".to_owned(), folder: "01-bread".to_owned(), file, captions: Vec::new() };
+    let around = Surroundings { reference, place: &Place::default(), terms: &[] };
     let mut measures = Vec::new();
-    let lesson = lower_lesson(0, &place, syntax, reference, &Place::default(), &[], &mut measures, &mut sink);
+    let lesson = lower_lesson(0, &place, syntax, &around, &mut measures, &mut sink);
     let labels = sink.iter().flat_map(|found| std::iter::once(&found.primary).chain(&found.related));
     let spans = labels.map(|label| label.span).chain(measures.iter().map(|measure| measure.span));
     for span in spans.chain(lesson.runs.iter().map(|run| run.text.home(0..run.text.text.len()))) {
