@@ -20,6 +20,6 @@ mod words;
 
 pub use checked::{Checked, CheckedCourse, check};
 pub use ledger::{Binding, Ledger, LedgerEntry};
-pub use rules::{Consulted, consulted};
 pub use rows::{LedgerRow, Moved, States, Turned, ledger_row};
+pub use rules::{Consulted, consulted};
 pub use words::owner as measure_name;

@@ -10,8 +10,19 @@ use crate::lesson::Run;
 use crate::quantity::Home;
 use crate::source::{FileId, Sources, Span};
 
-const COURSE: &[&str] =
-    &["title", "summary", "home", "language", "conventions", "address", "author", "cards", "handouts", "class", "kitchen"];
+const COURSE: &[&str] = &[
+    "title",
+    "summary",
+    "home",
+    "language",
+    "conventions",
+    "address",
+    "author",
+    "cards",
+    "handouts",
+    "class",
+    "kitchen",
+];
 
 /// What the file says, and what holds where it says nothing.
 pub(super) struct CourseFile {

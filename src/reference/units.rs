@@ -177,12 +177,7 @@ fn has_evidence(source: &str, status: &str) -> bool {
 }
 
 /// Reads the table as an author means it who writes in this manner.
-pub(super) fn read_units(
-    sources: &Sources,
-    file: FileId,
-    manner: &Manner,
-    sink: &mut Diagnostics,
-) -> UnitTable {
+pub(super) fn read_units(sources: &Sources, file: FileId, manner: &Manner, sink: &mut Diagnostics) -> UnitTable {
     let Some(table) = read_table::<Table>(sources, file, sink) else {
         return UnitTable { units: UnitsBuilder::default().build(), ovens: Vec::new(), evidence: Vec::new() };
     };

@@ -23,7 +23,13 @@ pub(super) fn file_of(page: &str) -> String {
 }
 
 /// The model of a lesson, with the terms that its page links.
-pub(super) fn lesson_model(cx: &Cx<'_>, index: usize, page: &str, view: &LessonView, terms: &BTreeSet<usize>) -> String {
+pub(super) fn lesson_model(
+    cx: &Cx<'_>,
+    index: usize,
+    page: &str,
+    view: &LessonView,
+    terms: &BTreeSet<usize>,
+) -> String {
     let lesson = &cx.course.lessons[index];
     let mut model = Map::new();
     let mut set = |key: &str, value: Value| {
@@ -44,8 +50,18 @@ pub(super) fn lesson_model(cx: &Cx<'_>, index: usize, page: &str, view: &LessonV
     set("learn", lesson.learn.iter().map(|text| json!(text.text)).collect());
     set("session", json!(lesson.session.map(|id| path(cx, id))));
     if let Some(recipe) = &lesson.recipe {
-        set("makes", json!(recipe.makes.as_ref().map(|made| json!({ "name": made.name, "amount": path(cx, made.amount) }))));
-        set("leaves", recipe.leaves.iter().map(|one| json!({ "id": one.id, "name": one.name, "amount": path(cx, one.amount) })).collect());
+        set(
+            "makes",
+            json!(recipe.makes.as_ref().map(|made| json!({ "name": made.name, "amount": path(cx, made.amount) }))),
+        );
+        set(
+            "leaves",
+            recipe
+                .leaves
+                .iter()
+                .map(|one| json!({ "id": one.id, "name": one.name, "amount": path(cx, one.amount) }))
+                .collect(),
+        );
         set("loses", json!(recipe.loses.as_ref().map(|(id, _)| path(cx, *id))));
         set("scale-by", json!(recipe.scale_by.and_then(|item| recipe.ingredients.get(item)).map(|item| &item.id)));
         set("students-per-batch", json!(exact(recipe.students)));
@@ -55,10 +71,16 @@ pub(super) fn lesson_model(cx: &Cx<'_>, index: usize, page: &str, view: &LessonV
         set("named-measures", named(cx, &recipe.measures));
     }
     set("steps", steps(cx, lesson, view));
-    set("plans", walks(&lesson.steps).into_iter().map(|walk| {
-        let made = plan(cx.course, &lesson.steps, &walk, false);
-        plan_of(lesson, walk.ways, &made)
-    }).collect());
+    set(
+        "plans",
+        walks(&lesson.steps)
+            .into_iter()
+            .map(|walk| {
+                let made = plan(cx.course, &lesson.steps, &walk, false);
+                plan_of(lesson, walk.ways, &made)
+            })
+            .collect(),
+    );
     if let Some(recipe) = &view.recipe {
         set("allergens", json!({ "list": recipe.allergens.list, "names": recipe.allergens.names }));
     }
@@ -181,7 +203,9 @@ fn step_of(cx: &Cx<'_>, lesson: &Lesson, step: &Step, shown: &StepView) -> Value
         Some(match part.amount {
             PartAmount::All => json!({ "ingredient": item, "part": "1" }),
             PartAmount::Rest => json!({ "ingredient": item, "part": "rest" }),
-            PartAmount::Fraction(part, id) => json!({ "ingredient": item, "part": exact(part), "measure": path(cx, id) }),
+            PartAmount::Fraction(part, id) => {
+                json!({ "ingredient": item, "part": exact(part), "measure": path(cx, id) })
+            }
             PartAmount::Amount(id) => json!({ "ingredient": item, "measure": path(cx, id) }),
         })
     });

@@ -192,5 +192,10 @@ fn lesson_head(cx: &Cx<'_>, lesson: usize, made: &page::LessonPage<'_>) -> Head 
     let picture = made.pictures.iter().next().map(|picture| links::encoded(&cx.links.picture_path(picture)));
     let image = cx.course.address.as_ref().zip(picture).map(|(address, picture)| format!("{address}{picture}"));
     let data = structured::lesson_data(cx, lesson, &made.view.body.lesson, image.as_ref());
-    Head { kind: "article", model: Some(exported::file_of(&made.name)), image, ..Head::of(cx, &made.name).with_data(data) }
+    Head {
+        kind: "article",
+        model: Some(exported::file_of(&made.name)),
+        image,
+        ..Head::of(cx, &made.name).with_data(data)
+    }
 }

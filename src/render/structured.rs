@@ -5,11 +5,10 @@
 //! vocabulary has no words for the last two, and the first would be a claim.
 
 use super::Cx;
+use super::head::address_of;
 use super::links::{Links, encoded};
 use super::plain::plain_words;
-use super::view::{
-    BlockView, GlossaryBody, IngredientView, LessonView, PartView, RecipeView, StepView, TermView,
-};
+use super::view::{BlockView, GlossaryBody, IngredientView, LessonView, PartView, RecipeView, StepView, TermView};
 use crate::kitchen::{plan, walks};
 use crate::quantity::{Amount, Bound, Dimension, Exact, UnitId, Units};
 use crate::recipe::{Lesson, MeasureId, Recipe};
@@ -183,7 +182,8 @@ fn steps_data(cx: &Cx<'_>, view: &LessonView, page: &str) -> Vec<Value> {
         PartView::Steps { steps, .. } => Some(steps.as_slice()),
         PartView::Opening { .. } | PartView::Section { .. } => None,
     });
-    let stretches: Vec<&[StepView]> = parts.flat_map(|steps| steps.chunk_by(|one, other| one.way == other.way)).collect();
+    let stretches: Vec<&[StepView]> =
+        parts.flat_map(|steps| steps.chunk_by(|one, other| one.way == other.way)).collect();
     let data = |steps: &[StepView]| steps.iter().map(|step| step_data(cx, page, step)).collect::<Vec<_>>();
     if let [steps] = stretches.as_slice() {
         return data(steps);
@@ -195,7 +195,8 @@ fn steps_data(cx: &Cx<'_>, view: &LessonView, page: &str) -> Vec<Value> {
         ([], None) => String::new(),
     };
     let sections = stretches.iter().enumerate().map(|(index, steps)| {
-        let about = [("name", json!(name(steps))), ("position", json!(index + 1)), ("itemListElement", json!(data(steps)))];
+        let about =
+            [("name", json!(name(steps))), ("position", json!(index + 1)), ("itemListElement", json!(data(steps)))];
         node("HowToSection", about)
     });
     sections.collect()
@@ -341,7 +342,7 @@ pub(super) fn duration(seconds: i64) -> String {
 
 /// A page of the site, from another of its pages.
 fn at(cx: &Cx<'_>, page: &str) -> String {
-    format!("{}{}", cx.course.address.as_deref().unwrap_or(""), encoded(page))
+    cx.course.address.as_deref().map_or_else(|| encoded(page), |address| address_of(address, page))
 }
 
 /// A thing on a page, from another page.
@@ -372,7 +373,6 @@ fn written(graph: Vec<Value>) -> String {
     json!({ "@context": "https://schema.org", "@graph": graph }).to_string().replace('<', "\\u003c")
 }
 
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -381,13 +381,9 @@ mod tests {
 
     #[test]
     fn durations_keep_to_the_grammar() {
-        for (seconds, written) in [
-            (0, "PT0S"),
-            (30 * 60, "PT30M"),
-            (85 * 60, "PT1H25M"),
-            (24 * 3600, "P1D"),
-            (36 * 3600 + 5, "P1DT12H5S"),
-        ] {
+        for (seconds, written) in
+            [(0, "PT0S"), (30 * 60, "PT30M"), (85 * 60, "PT1H25M"), (24 * 3600, "P1D"), (36 * 3600 + 5, "P1DT12H5S")]
+        {
             assert_eq!(duration(seconds), written);
         }
     }

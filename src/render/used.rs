@@ -139,7 +139,9 @@ fn units(cx: &Cx<'_>) -> Vec<SourceUse> {
             let unit = table.get(id);
             let Some(value) = worth(unit, table) else { continue };
             let found = cx.reference.evidence.iter().find(|row| row.of == EvidenceOf::Unit && row.id == unit.id);
-            rows.extend(found.map(|found| row(Group::Units, unit.one.clone(), value, &found.source, found.status, lesson)));
+            rows.extend(
+                found.map(|found| row(Group::Units, unit.one.clone(), value, &found.source, found.status, lesson)),
+            );
         }
         let marks = amounts(cx, lesson).into_iter().filter(|amount| amount.unit() == table.gas());
         let ovens = marks.filter_map(|amount| {
@@ -166,7 +168,11 @@ fn worth(unit: &Unit, table: &Units) -> Option<String> {
     let base = plain.or_else(|| table.iter().find(|(_, one)| is_base(one))).map_or("", |(_, one)| one.symbol.as_str());
     let exact = |value: Exact| {
         let text = value.to_decimal(10);
-        if Exact::parse(&text.replace('−', "-")) == Some(value) { text } else { format!("{}/{}", value.over(), value.under()) }
+        if Exact::parse(&text.replace('−', "-")) == Some(value) {
+            text
+        } else {
+            format!("{}/{}", value.over(), value.under())
+        }
     };
     let size = format!("{}\u{a0}{base}", exact(unit.size));
     let size = size.trim_end().to_owned();
@@ -304,7 +310,14 @@ fn usual(cx: &Cx<'_>) -> Vec<SourceUse> {
                 "{}–{}\u{a0}kg/m³ for {}–{}\u{a0}% of salt",
                 first.kg_per_m3, last.kg_per_m3, first.percent, last.percent
             );
-            rows.push(row(Group::Usual, "density of brine at 20\u{a0}°C".to_owned(), value, &last.source, last.status, lesson));
+            rows.push(row(
+                Group::Usual,
+                "density of brine at 20\u{a0}°C".to_owned(),
+                value,
+                &last.source,
+                last.status,
+                lesson,
+            ));
         }
     }
     rows
@@ -341,7 +354,8 @@ fn sums(cx: &Cx<'_>) -> Vec<SourceUse> {
             }));
         }
         if (0..lesson.steps.len()).any(|step| reckoned(cx.course, cx.reference, lesson, step).is_some()) {
-            let (what, source) = ("heat that a pot takes", "specific heat by composition, after Choi and Okos; a balance of energy");
+            let (what, source) =
+                ("heat that a pot takes", "specific heat by composition, after Choi and Okos; a balance of energy");
             rows.push(row(Group::Sums, what.to_owned(), String::new(), source, Status::Published, index));
         }
     }
@@ -356,7 +370,9 @@ fn rules_of(kind: SumKind) -> &'static [Rule] {
     const MASSES: &str = "a balance of masses";
     match kind {
         SumKind::Mix => &[("hot and cold water", "", ENERGY, Status::Published)],
-        SumKind::Ice => &[("ice to cool with", "the food taken as water, 4.18\u{a0}kJ/(kg·K)", ENERGY, Status::Published)],
+        SumKind::Ice => {
+            &[("ice to cool with", "the food taken as water, 4.18\u{a0}kJ/(kg·K)", ENERGY, Status::Published)]
+        }
         SumKind::DoughWater => &[("water for a dough", "", "examples of baking schools", Status::CommonPractice)],
         SumKind::Brine | SumKind::BrineOnWater => {
             &[("salt for a brine", "a litre of water taken as a kilogram", MASSES, Status::Published)]
@@ -366,9 +382,9 @@ fn rules_of(kind: SumKind) -> &'static [Rule] {
             ("where water boils", "", "ISO 2533, the standard atmosphere; IAPWS-IF97, steam tables", Status::Published),
             ("where jam sets", "4.4\u{a0}°C above water", "tables of home preserving, as 8\u{a0}°F", Status::Published),
         ],
-        SumKind::Rennet => &[
-            ("rennet for milk", "", "in proportion to the strength on the bottle", Status::CommonPractice),
-        ],
+        SumKind::Rennet => {
+            &[("rennet for milk", "", "in proportion to the strength on the bottle", Status::CommonPractice)]
+        }
         SumKind::Dose => &[("dose by the litre", "", "in proportion", Status::CommonPractice)],
         SumKind::Bakers | SumKind::BakersDough => {
             &[("bakers’ shares", "flour counts as 100\u{a0}%", "habit of bakeries", Status::CommonPractice)]

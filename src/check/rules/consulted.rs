@@ -20,7 +20,8 @@ pub fn consulted<'r>(course: &'r Course, reference: &'r Reference, lesson: usize
     let lesson = &course.lessons[lesson];
     let cx = Cx { course, lesson, reference };
     let Some(recipe) = &lesson.recipe else { return Consulted::default() };
-    let mut doses: Vec<&Dose> = recipe.ingredients.iter().filter_map(|item| doses::consulted(&cx, recipe, item)).collect();
+    let mut doses: Vec<&Dose> =
+        recipe.ingredients.iter().filter_map(|item| doses::consulted(&cx, recipe, item)).collect();
     doses.dedup();
     Consulted { yields: yields::consulted(&cx, recipe), doses, brine: shares::weighs_a_brine(&cx, recipe) }
 }

@@ -360,9 +360,6 @@ fn sources_part(cx: &Cx<'_>) -> Option<Part> {
 fn source_line(cx: &Cx<'_>, row: &SourceUse) -> Block {
     let source = cx.reference.source_title(&row.source);
     let value = if row.value.is_empty() { String::new() } else { format!("{}, ", row.value) };
-    let words = vec![
-        Run::bold(format!("{}: ", row.what)),
-        Run::plain(format!("{value}{source} ({})", row.status)),
-    ];
+    let words = vec![Run::bold(format!("{}: ", row.what)), Run::plain(format!("{value}{source} ({})", row.status))];
     Block::Words { words, size: SIZES.words }
 }
