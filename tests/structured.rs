@@ -452,7 +452,7 @@ fn the_ledger_shows_every_figure_and_the_sources_every_row() {
 
 #[test]
 fn facts_borrowed_weights_and_habits_say_what_they_are() {
-    let lesson = "# Tea\n\n```recipe\n[ingredients]\nwater = \"1 L water\"\njuice = \"30 mL bottled lemon juice\"\n```\n\n\
+    let lesson = "# Tea\n\n```recipe\nmakes = \"1 L cold drink\"\n\n[ingredients]\nwater = \"1 L water\"\njuice = \"30 mL bottled lemon juice\"\n```\n\n\
         ## Stir\n\n```step\nadd = [\"water\", \"juice\"]\n```\n\nStir 1 L of water and 2 tablespoons of bottled lemon juice, \
         about 31 g of it. Keep it in the fridge, at 5 °C.\n";
     let project =
@@ -464,7 +464,7 @@ fn facts_borrowed_weights_and_habits_say_what_they_are() {
     let sources = pages["sources.html"].text("main");
     for row in [
         "fridge temperatureat most 5 °CUK food temperature guidance: Food Standards Agency, and Northern Ireland business guidance (published)",
-        "taken equal to fresh lemon juice; published",
+        "taken equal to fresh lemon juice; from memory",
         "“tablespoon” and no moremetric tablespoonWhat a bare cup, spoon, pint or degree means in each country's kitchens (common practice)",
     ] {
         assert!(sources.contains(&squeezed(row)), "{row}: {sources}");
