@@ -4,6 +4,7 @@
 //! Sources: sitemaps.org protocol 0.9; RFC 4287, the Atom syndication format.
 
 use super::Cx;
+use super::head::address_of;
 use super::html::escaped;
 use super::links::{Links, encoded};
 use super::site::Site;
@@ -36,8 +37,7 @@ fn sitemap(cx: &Cx<'_>, address: &str, site: &Site) -> String {
         "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<urlset xmlns=\"http://www.sitemaps.org/schemas/sitemap/0.9\">\n",
     );
     for page in pages {
-        let page = if page == "index.html" { String::new() } else { encoded(page) };
-        text.push_str(&format!("<url><loc>{}</loc></url>\n", escaped(&format!("{address}{page}"))));
+        text.push_str(&format!("<url><loc>{}</loc></url>\n", escaped(&address_of(address, page))));
     }
     text + "</urlset>\n"
 }

@@ -24,13 +24,17 @@ pub(super) struct Head {
     pub data: Option<String>,
 }
 
+/// Where a page lies under the address of its site: the first page is the address itself.
+pub(super) fn address_of(address: &str, page: &str) -> String {
+    let page = if page == "index.html" { String::new() } else { encoded(page) };
+    format!("{address}{page}")
+}
+
 impl Head {
     /// For a page of the site.
     pub(super) fn of(cx: &Cx<'_>, page: &str) -> Head {
-        let page_at =
-            |address: &String| format!("{address}{}", if page == "index.html" { String::new() } else { encoded(page) });
         Head {
-            canonical: cx.course.address.as_ref().map(page_at),
+            canonical: cx.course.address.as_ref().map(|address| address_of(address, page)),
             kind: "website",
             locale: cx.course.language.replace('-', "_"),
             feed: super::feeds::newest(cx).is_some(),

@@ -5,6 +5,7 @@
 //! vocabulary has no words for the last two, and the first would be a claim.
 
 use super::Cx;
+use super::head::address_of;
 use super::links::{Links, encoded};
 use super::plain::plain_words;
 use super::view::{BlockView, GlossaryBody, IngredientView, LessonView, PartView, RecipeView, StepView, TermView};
@@ -341,7 +342,7 @@ pub(super) fn duration(seconds: i64) -> String {
 
 /// A page of the site, from another of its pages.
 fn at(cx: &Cx<'_>, page: &str) -> String {
-    format!("{}{}", cx.course.address.as_deref().unwrap_or(""), encoded(page))
+    cx.course.address.as_deref().map_or_else(|| encoded(page), |address| address_of(address, page))
 }
 
 /// A thing on a page, from another page.
