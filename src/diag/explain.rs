@@ -16,6 +16,7 @@ pages! {
     "bad-captions" "bad-chapter" "not-spoken" "long-card" "no-paper"
     "not-pasteurised" "unclaimed-hold" "unlikely-time" "above-boiling" "setting-point"
     "unclear-share" "dose-apart" "unlikely-dose" "dilution-apart" "unlikely-yield" "kit-short"
+    "keeps-unsaid" "keeps-warm" "keeps-long" "wrong-mark" "needless-mark"
 }
 
 /// What a code means, why it matters and how to put it right: Markdown. `None` when there is no such code.
