@@ -4,6 +4,7 @@
 //! Prose goes through `markdown`, which marks every mention that the ledger binds. Nothing here reads the disk, the
 //! clock or the machine: the same course gives the same bytes.
 
+mod allergen_page;
 mod allergens;
 mod amounts;
 mod assets;
@@ -19,6 +20,8 @@ mod highlight;
 mod html;
 mod index;
 mod inline;
+mod keeping;
+mod labels;
 mod lean;
 mod lean_page;
 mod links;
@@ -130,6 +133,7 @@ fn render_with(
     for lesson in 0..cx.course.lessons.len() {
         let mut made = page::lesson_page(&cx, &shell, lesson, Edition::site());
         made.view.body.lesson.papers = papers.put(&cx, lesson, &mut site);
+        made.view.body.lesson.papers.extend(labels::link(&cx, lesson));
         codes::put(&mut made.view.body.lesson, &mut site);
         uses.add(lesson, made.uses);
         made.pictures.iter().for_each(|picture| site.put_picture(project, &cx.links, picture));
@@ -144,14 +148,28 @@ fn render_with(
     let made = glossary::glossary_page(&cx, &shell, &uses);
     made.pictures.iter().for_each(|picture| site.put_picture(project, &cx.links, picture));
     put("glossary.html".to_owned(), theme.render("glossary.html", &made.view, &plain), &mut site);
-    let made = index::index_page(&cx, &shell, papers.put_booklets(&cx, &mut site));
+    let booklets = papers.put_booklets(&cx, &mut site);
+    let sheets = papers.put_labels(&cx, &mut site);
+    let made = index::index_page(&cx, &shell, booklets.into_iter().chain(sheets.iter().cloned()).collect());
     put("index.html".to_owned(), theme.render("index.html", &made, &plain), &mut site);
+    let put_style = |sheet: &str, site: &mut Site| {
+        theme.more_style(sheet).into_iter().for_each(|style| site.put(sheet.to_owned(), style.into_bytes()));
+    };
+    if let Some(made) = allergen_page::allergen_page(&cx, &shell) {
+        let styled = Assets::styled(&theme, allergen_page::STYLE);
+        put(allergen_page::PAGE.to_owned(), theme.render("allergens.html", &made, &styled), &mut site);
+        put_style(allergen_page::STYLE, &mut site);
+    }
+    if let Some(made) = labels::label_page(&cx, &shell, sheets) {
+        let styled = Assets::styled(&theme, labels::STYLE);
+        put(labels::PAGE.to_owned(), theme.render("labels.html", &made, &styled), &mut site);
+        put_style(labels::STYLE, &mut site);
+    }
     if let Some((made, table)) = class::class_page(&cx, &shell) {
         let styled = Assets::styled(&theme, class::STYLE);
         put(class::PAGE.to_owned(), theme.render("class-plan.html", &made, &styled), &mut site);
         site.put(class::TABLE.to_owned(), table);
-        let style = theme.more_style(class::STYLE);
-        style.into_iter().for_each(|style| site.put(class::STYLE.to_owned(), style.into_bytes()));
+        put_style(class::STYLE, &mut site);
     }
     Assets::put(&theme, cx.course.lessons.iter().any(|lesson| !lesson.sums.is_empty()), &mut site);
     offline::put_manifest(&theme, cx.course, &mut site);
