@@ -146,12 +146,14 @@ struct LabelView {
     name: String,
     contains: Vec<String>,
     may: Vec<String>,
-    /// Whose list the names come from.
-    list: &'static str,
+    /// Whose list the names come from, where it is another place's.
+    list: Option<&'static str>,
     keep_html: String,
     also_html: Vec<String>,
     mark: String,
     time: String,
+    /// Rows of them on a sheet.
+    rows: usize,
     /// A number for each further copy.
     again: Vec<usize>,
     /// `10 labels`
@@ -200,13 +202,17 @@ fn label_view(page: &Page<'_>, writer: &mut Writer<'_>, recipe: &Recipe, label: 
         let time = both(&amount_view(page, keeping.time));
         also_html.push(format!("{}, {}", kept_html(page, writer, keeping), escaped(&time)));
     }
-    let copies = label.copies.unwrap_or(COLUMNS * ROWS);
+    let keep_html = kept_html(page, writer, first);
+    let names = said.names.iter().chain(&said.may).map(|name| name.len() + 2).sum::<usize>() + 10;
+    let rows = rows_for([names, keep_html.len() + 6].into_iter().chain(also_html.iter().map(|also| also.len() + 6)));
+    let copies = label.copies.unwrap_or(COLUMNS * rows);
     LabelView {
+        rows,
         name: label.name.clone(),
         contains: said.names,
         may: said.may,
-        list: said.list,
-        keep_html: kept_html(page, writer, first),
+        list: said.foreign.then_some(said.list),
+        keep_html,
         also_html,
         mark: label.mark(page, recipe),
         time: both(&amount_view(page, first.time)),
@@ -215,10 +221,24 @@ fn label_view(page: &Page<'_>, writer: &mut Writer<'_>, recipe: &Recipe, label: 
     }
 }
 
+/// How many rows of labels a sheet of the page has room for, by the letters of the paragraphs that differ. A browser sets
+/// them in a type of its own: one that sets them wider takes more room and another sheet, and cuts nothing off.
+fn rows_for(letters: impl Iterator<Item = usize>) -> usize {
+    const IN_A_LINE: usize = 38;
+    // Name, two dates, the time between them, the lot.
+    let lines = 5 + letters.map(|letters| letters.div_ceil(IN_A_LINE)).sum::<usize>();
+    match lines {
+        ..=8 => ROWS,
+        9..=10 => 4,
+        11..=15 => 3,
+        _ => 2,
+    }
+}
+
 /// Where, and how cold.
 fn kept_html(page: &Page<'_>, writer: &mut Writer<'_>, keeping: &Keeping) -> String {
     let mut words = writer.visible_quietly(&keeping.place);
-    for more in packed_words(keeping) {
+    if let Some(more) = packed_words(keeping) {
         words.push_str(&format!(", {more}"));
     }
     if let Some(at) = keeping.at {

@@ -49,7 +49,7 @@ pub use class::{
     CLASS_TABLE_OPENS, ClassSheet, SheetCost, SheetLesson, SheetLine, SheetPiece, SheetPortion, SheetSection, SheetUse,
     class_of_course, class_sheet,
 };
-pub use paper::{CardChoice, Cards, Edge, HandoutChoice, Paper, booklet, cards, handout};
+pub use paper::{CardChoice, Cards, Edge, HandoutChoice, Paper, booklet, cards, handout, label_sheets};
 pub use site::Site;
 
 use crate::check::CheckedCourse;

@@ -15,6 +15,7 @@ mod figures;
 #[allow(dead_code, reason = "the tests of PDFs use all of it")]
 mod hostile;
 mod keeping;
+mod labels;
 mod layout;
 mod lesson;
 mod live;

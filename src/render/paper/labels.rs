@@ -8,7 +8,9 @@ use super::sheet::{Imposition, Paper};
 use super::tags::{NodeId, Role};
 use super::words::PaperWriter;
 use super::{missing_letters, one, pdf};
+use crate::check::CheckedCourse;
 use crate::diag::{Code as Finding, Diagnostic, Diagnostics};
+use crate::input::Project;
 use crate::kitchen::Choice;
 use crate::recipe::{Keeping, Recipe};
 use crate::render::Cx;
@@ -25,6 +27,12 @@ const NAME: f32 = 14.0;
 const PAD: f32 = 9.0;
 /// Between the lines of a label that belong to different things.
 const GAP: f32 = 1.5;
+
+/// The labels of a course as PDF; `None` where nothing says how it keeps. What comes back instead says why they cannot be
+/// set.
+pub fn label_sheets(project: &Project, course: &CheckedCourse, paper: Paper) -> Option<Result<Vec<u8>, Diagnostics>> {
+    set_labels(&Cx::new(project, course), &mut Fonts::new(), paper)
+}
 
 /// All labels of a course; `None` where nothing says how it keeps.
 pub(super) fn set_labels(cx: &Cx<'_>, fonts: &mut Fonts, paper: Paper) -> Option<Result<Vec<u8>, Diagnostics>> {
@@ -71,6 +79,7 @@ fn sheets_of(
     let tall = placed.last().map_or(0.0, |last| last.y + last.slab.height);
     let fits = |rows: &usize| tall + 2.0 * PAD <= Imposition::labels(paper, COLUMNS, *rows).card().1;
     let grid = Imposition::labels(paper, COLUMNS, (1..=ROWS).rev().find(fits)?);
+    let placed = spread(placed, grid.card().1 - 2.0 * PAD - tall);
     let copies = label.copies.unwrap_or(grid.count());
     let silent: Vec<Placed> = placed.iter().cloned().map(unread).collect();
     let mut sheets = Vec::new();
@@ -86,6 +95,22 @@ fn sheets_of(
         sheets.push(Sheet { width: grid.width, height: grid.height, areas, cuts: grid.cuts() });
     }
     Some(sheets)
+}
+
+/// Room to write in: what is left of a label's height goes above the lines that are filled in by hand.
+fn spread(placed: Vec<Placed>, left: f32) -> Vec<Placed> {
+    /// Lines in school books are 8 mm apart (common practice), and a line of type is half of that.
+    const MOST: f32 = 9.0;
+    let is_blank = |slab: &Slab| slab.marks.iter().any(|mark| matches!(mark, Mark::Bar { .. }));
+    let blanks = placed.iter().filter(|one| is_blank(&one.slab)).count().max(1);
+    let each = (left / blanks as f32).clamp(0.0, MOST);
+    let mut down = 0.0;
+    let mut moved = Vec::new();
+    for one in placed {
+        down += if is_blank(&one.slab) { each } else { 0.0 };
+        moved.push(Placed { y: one.y + down, ..one });
+    }
+    moved
 }
 
 /// A copy: it is read once, however often it is printed.
@@ -145,7 +170,8 @@ impl Text<'_> {
         let mut words = if said.names.is_empty() {
             plain("Allergens: none named in the pantry; read the packs.")
         } else {
-            vec![Run::plain("Contains "), Run::bold(said.names.join(", ")), Run::plain(".")]
+            let list = if said.foreign { format!(" ({} names).", said.list) } else { ".".to_owned() };
+            vec![Run::plain("Contains "), Run::bold(said.names.join(", ")), Run::plain(list)]
         };
         if !said.may.is_empty() {
             words.extend([Run::plain(" May contain "), Run::bold(said.may.join(", ")), Run::plain(".")]);

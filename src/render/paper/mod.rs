@@ -33,6 +33,7 @@ pub use choice::CardChoice;
 pub(super) use code::Code;
 pub(super) use handout::page_code;
 pub use handout::{HandoutChoice, booklet, handout};
+pub use labels::label_sheets;
 pub(super) use published::Papers;
 pub use sheet::{Edge, Paper};
 
