@@ -150,7 +150,8 @@ fn the_mark_is_the_authors_or_follows_from_what_spoils() {
     for (kind, place, more, thing, mark) in [
         ("", "in the fridge", "", "whole milk", "Use by"),
         ("", "in the freezer", "", "whole milk", "Best before"),
-        ("", "in the fridge", "", "white sugar", "Best before"),
+        ("", "in the fridge", "", "white sugar", "Use by"),
+        ("", "in a cupboard", "", "white sugar", "Best before"),
         ("kind = \"jam\"\n", "in a cupboard", "", "plums", "Best before"),
         ("kind = \"butter\"\n", "in the fridge", ", mark = \"best-before\"", "double cream", "Best before"),
         ("kind = \"jam\"\n", "in the fridge", ", mark = \"use-by\"", "plums", "Use by"),

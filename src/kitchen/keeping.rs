@@ -45,9 +45,13 @@ pub fn cold(place: &str) -> Option<Cold> {
 
 /// Whether a make spoils: something in it does, and it is neither baked dry nor boiled with sugar.
 pub fn is_perishable(recipe: &Recipe, reference: &Reference) -> bool {
-    let kept_by_itself = matches!(recipe.kind, Some(ProductKind::Bread | ProductKind::Jam));
     let rows = recipe.ingredients.iter().filter_map(|one| one.pantry);
-    !kept_by_itself && rows.into_iter().any(|row| reference.pantry.get(row).perishable)
+    !keeps_by_itself(recipe) && rows.into_iter().any(|row| reference.pantry.get(row).perishable)
+}
+
+/// Baked dry, or boiled with sugar.
+fn keeps_by_itself(recipe: &Recipe) -> bool {
+    matches!(recipe.kind, Some(ProductKind::Bread | ProductKind::Jam))
 }
 
 /// Whether what its author says of acid or free water puts it among the foods that the US Food Code takes for safe from
@@ -66,9 +70,12 @@ pub fn law_sets_use_by(home: Home) -> bool {
     home == Home::Uk
 }
 
-/// What stands before the date on a label: what its author says, else "use by" for what spoils, and "best before".
+/// What stands before the date on a label: what its author says; else "use by" for what spoils or is kept in the fridge,
+/// unless it is bread or jam; else "best before".
 pub fn label_mark(recipe: &Recipe, keeping: &Keeping, reference: &Reference) -> Mark {
-    let spoils = is_perishable(recipe, reference) && cold(&keeping.place.text) != Some(Cold::Freezer);
+    let cold = cold(&keeping.place.text);
+    let needs_cold = cold == Some(Cold::Fridge) && !keeps_by_itself(recipe);
+    let spoils = needs_cold || is_perishable(recipe, reference) && cold != Some(Cold::Freezer);
     keeping.mark.unwrap_or(if spoils { Mark::UseBy } else { Mark::BestBefore })
 }
 

@@ -204,7 +204,10 @@ fn label_view(page: &Page<'_>, writer: &mut Writer<'_>, recipe: &Recipe, label: 
     }
     let keep_html = kept_html(page, writer, first);
     let names = said.names.iter().chain(&said.may).map(|name| name.len() + 2).sum::<usize>() + 10;
-    let rows = rows_for([names, keep_html.len() + 6].into_iter().chain(also_html.iter().map(|also| also.len() + 6)));
+    let rows = rows_for(
+        page.course.home,
+        [names, keep_html.len() + 6].into_iter().chain(also_html.iter().map(|also| also.len() + 6)),
+    );
     let copies = label.copies.unwrap_or(COLUMNS * rows);
     LabelView {
         rows,
@@ -223,16 +226,14 @@ fn label_view(page: &Page<'_>, writer: &mut Writer<'_>, recipe: &Recipe, label: 
 
 /// How many rows of labels a sheet of the page has room for, by the letters of the paragraphs that differ. A browser sets
 /// them in a type of its own: one that sets them wider takes more room and another sheet, and cuts nothing off.
-fn rows_for(letters: impl Iterator<Item = usize>) -> usize {
+fn rows_for(home: Home, letters: impl Iterator<Item = usize>) -> usize {
     const IN_A_LINE: usize = 38;
     // Name, two dates, the time between them, the lot.
     let lines = 5 + letters.map(|letters| letters.div_ceil(IN_A_LINE)).sum::<usize>();
-    match lines {
-        ..=8 => ROWS,
-        9..=10 => 4,
-        11..=15 => 3,
-        _ => 2,
-    }
+    // Lines of 12 pt on a label, by the rows on the sheet: Letter is the lower one.
+    let room: [(usize, usize); 3] =
+        if home == Home::Us { [(7, ROWS), (9, 4), (13, 3)] } else { [(8, ROWS), (10, 4), (14, 3)] };
+    room.iter().find(|(most, _)| lines <= *most).map_or(2, |(_, rows)| *rows)
 }
 
 /// Where, and how cold.

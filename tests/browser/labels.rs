@@ -4,6 +4,7 @@ use super::page::Page;
 use super::pdf::{Leaf, Pdf};
 use super::site;
 use serde_json::json;
+use tempfile::TempDir;
 
 const A4: (f64, f64) = (595.28, 841.89);
 const LETTER: (f64, f64) = (612.0, 792.0);
@@ -18,25 +19,46 @@ fn assert_sound(pdf: &Pdf, what: &str) {
     assert!(found.is_empty(), "{what}: {} faults, {:#?}", found.len(), &found[..found.len().min(8)]);
 }
 
+/// A course in the US, with a short label and a long one.
+fn american() -> TempDir {
+    let folder = tempfile::tempdir().expect("a folder");
+    let lesson = |keeps: &str| {
+        format!(
+            "# Make\n\n```recipe\nmakes = \"500 g make\"\nkeeps = [{keeps}]\n[ingredients]\nthing = \"500 g whole milk\"\n```\n\n\
+             ## Make it\n\n```step\nadd = [\"thing\"]\n```\n\nMix it.\n"
+        )
+    };
+    let fridge = "{ where = \"covered in the fridge\", for = \"4 days\", at = \"at most 41 °F\" }";
+    let freezer = "{ where = \"well wrapped, in a bag with the air pressed out, in the freezer\", for = \"4 weeks\" }";
+    let files = [
+        ("course.toml", "title = \"Hall\"\nhome = \"us\"\nlanguage = \"en-US\"\n".to_owned()),
+        ("01-short/lesson.md", lesson(fridge)),
+        ("02-long/lesson.md", lesson(&format!("{fridge}, {freezer}"))),
+    ];
+    for (path, text) in files {
+        let path = folder.path().join(path);
+        std::fs::create_dir_all(path.parent().expect("a folder")).expect("the folder is ours");
+        std::fs::write(path, text).expect("the folder is ours");
+    }
+    folder
+}
+
 #[test]
 fn each_label_fills_one_sheet_of_either_paper_and_nothing_else_is_printed() {
-    let server = site::served();
-    let page = Page::fresh();
-    for (paper, size) in [("a4", A4), ("letter", LETTER)] {
+    let abroad = american();
+    for (server, size) in [(site::served(), A4), (site::served_course(abroad.path()), LETTER)] {
+        let page = Page::fresh();
         page.open(&server.url("labels.html"));
-        page.eval(&format!(
-            "document.querySelectorAll('.labels').forEach(one => one.classList.replace('a4', '{paper}'))"
-        ));
         let wanted = page.eval("document.querySelectorAll('.labels').length").as_u64().expect("a number");
         let pdf = Pdf::read(&page.printed(json!({})));
-        assert_eq!(pdf.leaves.len() as u64, wanted, "{paper}");
-        assert!(pdf.leaves.iter().all(|leaf| is_sized(leaf, size)), "{paper}");
-        assert_sound(&pdf, paper);
+        assert_eq!(pdf.leaves.len() as u64, wanted, "{size:?}");
+        assert!(pdf.leaves.iter().all(|leaf| is_sized(leaf, size)), "{size:?}");
+        assert_sound(&pdf, "labels");
         for leaf in &pdf.leaves {
             let text = leaf.text();
             let labels = text.matches("Made on").count();
-            assert!([2, 6, 8, 10].contains(&labels), "{paper}: {labels} in {text}");
-            assert_eq!(text.matches("from the day it was made)").count(), labels, "{paper}: {text}");
+            assert!([2, 6, 8, 10].contains(&labels), "{labels} in {text}");
+            assert_eq!(text.matches("from the day it was made)").count(), labels, "{text}");
         }
         assert!(!pdf.text().contains("Sheets to print") && !pdf.text().contains("Your local food-safety"));
     }
