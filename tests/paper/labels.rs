@@ -117,7 +117,7 @@ fn what_says_what_it_contains_is_large_enough() {
         // Of 12 pt type an x is about half: nothing else was measured.
         assert!(height < 8.0, "{height}");
         let text = pdf.text();
-        assert!(text.contains("spice number-c (contains sesame)"), "{text}");
+        assert!(text.contains("spice number-aad (contains sesame)"), "{text}");
         assert!(text.contains("Contains: sesame. Read every pack: they differ."), "{text}");
     }
 }
