@@ -191,7 +191,7 @@ pub(super) fn label_page<'a>(
         kind: "label-sheets",
     };
     let paper = if cx.course.home == Home::Us { "letter" } else { "a4" };
-    (!lessons.is_empty()).then(|| PageView { course, page, body: LabelBody { paper, papers, lessons } })
+    (!lessons.is_empty()).then_some(PageView { course, page, body: LabelBody { paper, papers, lessons } })
 }
 
 fn label_view(page: &Page<'_>, writer: &mut Writer<'_>, recipe: &Recipe, label: &Label) -> LabelView {
