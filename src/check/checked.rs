@@ -76,6 +76,9 @@ fn is_echo(code: Code) -> bool {
             | Code::UnlikelyYield
             | Code::KitShort
             | Code::NotPasteurised
+            | Code::KeepsUnsaid
+            | Code::KeepsLong
+            | Code::WrongMark
             | Code::UnlikelyTime
             | Code::StaleAside
             | Code::Danger
@@ -112,6 +115,7 @@ pub fn check(project: &Project) -> Checked {
         rules::not_pasteurised(&cx, &mut found);
         rules::unlikely_heat(&cx, &mut found);
         rules::dangers(&cx, index, &mut found);
+        rules::keeping(&cx, &mut found);
         let broken = broken_files.contains(&lesson.file);
         let kept = found.iter().filter(|one| !broken || !is_echo(one.code)).cloned();
         kept.for_each(|one| sink.push(name_cues(one, &lesson.captions)));

@@ -460,11 +460,15 @@ fn every_file_of_the_site_is_made_and_twice_the_same() {
     assert_eq!(
         rest,
         [
+            "allergens.css",
+            "allergens.html",
             "curd-take-home.html",
             "curd.html",
             "glossary.html",
             "icon.svg",
             "index.html",
+            "labels.css",
+            "labels.html",
             "later.css",
             "more.css",
             "offline.js",
@@ -473,6 +477,7 @@ fn every_file_of_the_site_is_made_and_twice_the_same() {
             "papers/booklet-a4.pdf",
             "papers/curd-cards-a6.pdf",
             "papers/curd-handout-a4.pdf",
+            "papers/labels-a4.pdf",
             "papers/pans-handout-a4.pdf",
             "pictures/curd/ladle.svg",
             "print.css",
