@@ -5,14 +5,14 @@ use super::clock::hours_and_minutes;
 use super::room::contents;
 use super::sums::met_hold;
 use super::ways::walks;
-use crate::quantity::{Amount, Bound, Exact, Home};
-use crate::recipe::{Course, Ingredient, Recipe, Step};
+use crate::quantity::{Amount, Bound, Exact};
+use crate::recipe::{Course, FoodLaw, Ingredient, Recipe, Step};
 use crate::reference::{Hold, Reference};
 
 /// From so much fat on, and when it is sweetened, milk is a richer class of product in US law.
 const RICH_FAT: (i128, i128) = (1, 10);
 
-/// The claim of a step beside the law of the course's home.
+/// The claim of a step beside the law that the course names, or that of its home.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Claim<'r> {
     /// Whose law: `us` or `eu`.
@@ -37,7 +37,8 @@ impl<'r> Claim<'r> {
 
 /// The claim of a step; none where it claims nothing.
 ///
-/// The EU's holds stand for every home but the US: the UK kept them. They know no richer class of milk.
+/// The EU's holds stand for the UK too, which kept them, and for Australia. They know no richer class of milk; where the
+/// law is not known, the holds of the US stand, which are stricter there.
 pub fn claim<'r>(
     course: &Course,
     reference: &'r Reference,
@@ -49,7 +50,7 @@ pub fn claim<'r>(
     if step.pasteurises.is_empty() {
         return None;
     }
-    let law = if course.home == Home::Us { "us" } else { "eu" };
+    let law = if matches!(course.guests.law, FoodLaw::Us | FoodLaw::Other) { "us" } else { "eu" };
     let rich = law == "us" && is_rich(course, reference, recipe, steps, index);
     let product = if rich { "rich-milk" } else { "milk" };
     let least = |id| Some(&course.measure(id).amount).filter(|amount| amount.bound != Bound::AtMost);
@@ -78,11 +79,16 @@ fn as_printed(reference: &Reference, law: &str, product: &str, amount: &Amount) 
 
 /// Whether what lies together is sweetened, or holds as much fat as the richer class of milk.
 fn is_rich(course: &Course, reference: &Reference, recipe: &Recipe, steps: &[Step], index: usize) -> bool {
-    let fat = |item: &Ingredient| Some(End::High.of(reference.pantry.get(item.pantry?).fat.as_ref()?));
+    let rich_fat = Exact::new(RICH_FAT.0, RICH_FAT.1);
+    // Cream whose fat nobody states counts as rich.
+    let fat = |item: &Ingredient| {
+        let entry = reference.pantry.get(item.pantry?);
+        let cream = entry.tags.iter().any(|tag| tag == "cream");
+        entry.fat.as_ref().map(|fat| End::High.of(fat)).or(cream.then_some(rich_fat))
+    };
     let sweet = |item: &Ingredient| {
         item.pantry.is_some_and(|row| reference.pantry.get(row).tags.iter().any(|tag| tag == "sugar"))
     };
-    let rich_fat = Exact::new(RICH_FAT.0, RICH_FAT.1);
     let claims = &steps[index].pasteurises;
     let alone = || claims.iter().any(|one| fat(&recipe.ingredients[one.ingredient]).is_some_and(|fat| fat >= rich_fat));
     let all = walks(steps).into_iter().flat_map(|walk| contents(course, reference, recipe, steps, &walk, End::High));
