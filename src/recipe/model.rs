@@ -197,6 +197,8 @@ pub struct Place {
     pub reaches_the_pot: Exact,
     /// Height above the sea, in metres.
     pub metres: Exact,
+    /// Whether its author said how high that is.
+    pub metres_said: bool,
     /// How warm the room is, in °C.
     pub room: Exact,
     /// How cold the fridge is, in °C.

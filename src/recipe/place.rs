@@ -21,6 +21,7 @@ impl Default for Place {
             watts: Exact::whole(2000),
             reaches_the_pot: Exact::new(6, 10),
             metres: Exact::ZERO,
+            metres_said: false,
             room: Exact::whole(20),
             fridge: Exact::whole(5),
         }
@@ -55,7 +56,9 @@ pub(super) fn read_place(entry: &Entry, reference: &Reference, sink: &mut Diagno
     };
     place.watts = read("hob", POWER).unwrap_or(place.watts);
     place.reaches_the_pot = read("reaches-the-pot", PART).unwrap_or(place.reaches_the_pot);
-    place.metres = read("altitude", HEIGHT).map_or(place.metres, |height| height / Exact::whole(1000));
+    if let Some(height) = read("altitude", HEIGHT) {
+        (place.metres, place.metres_said) = (height / Exact::whole(1000), true);
+    }
     place.room = read("room", TEMPERATURE).unwrap_or(place.room);
     place.fridge = read("fridge", TEMPERATURE).unwrap_or(place.fridge);
     place
