@@ -152,7 +152,17 @@ impl Scene<'_> {
 
     pub fn step_facts(&self, index: usize, stages: &[Stage]) -> Facts {
         let (step, stage) = (&self.lesson.steps[index], &stages[index]);
-        let deeds = self.deeds_of(index);
+        let mut deeds = self.deeds_of(index);
+        let from_the_heat = match step.from.map_or(stage.before, |id| self.range(id)) {
+            (low, _) if low >= HOT => Truth::Yes,
+            (_, high) if high < HOT => Truth::No,
+            _ => Truth::Unknown,
+        };
+        // Whoever does not say what is done cools what was hot and reads cooler.
+        let cooler = step.at.or(step.to).is_some_and(|id| self.range(id).1 < HOT);
+        if step.does.is_none() && from_the_heat == Truth::Yes && cooler {
+            deeds.push(Deed::Cool);
+        }
         let does = Fact::words(deeds.iter().map(|deed| deed.name()));
         let inside = || stage.inside.iter().filter_map(|one| self.ingredients().get(*one));
         let hottest = self.hottest(index, stage);
@@ -166,11 +176,6 @@ impl Scene<'_> {
         let liquid =
             if inside().next().is_none() { Truth::Unknown } else { inside().any(|one| self.flows(one)).into() };
         let soured = stage.soured || deeds.iter().any(|deed| matches!(deed, Deed::Ferment | Deed::Culture));
-        let from_the_heat = match step.from.map_or(stage.before, |id| self.range(id)) {
-            (low, _) if low >= HOT => Truth::Yes,
-            (_, high) if high < HOT => Truth::No,
-            _ => Truth::Unknown,
-        };
         Facts::from([
             ("might", if step.does.is_some() { does.clone() } else { Fact::Unknown }),
             ("does", does),
@@ -215,7 +220,9 @@ impl Scene<'_> {
             (false, true) => Truth::Unknown,
             (false, false) => Truth::No,
         };
-        let (coolest, warmest) = step.at.or(step.to).map_or(stage.before, |id| self.range(id));
+        // Without a reading it may cool or warm towards the room while it stands.
+        let unread = (stage.before.0.min(COOL_ROOM), stage.before.1.max(ROOM));
+        let (coolest, warmest) = step.at.or(step.to).map_or(unread, |id| self.range(id));
         // A reading written in °F and rounded lies a little beside the limit in °C.
         let (cold, hot) = (limit.cold.max(5.0) + 0.1, limit.hot - 0.3);
         let between = match (warmest <= cold, coolest >= hot, coolest > cold && warmest < hot) {
