@@ -1,6 +1,8 @@
 //! Every caution of `shared/cautions.toml`: a lesson on which it applies, and where; one that comes near, on which it
 //! does not; and what it says where nobody states the fact that would rule it out.
 
+#![allow(clippy::print_stdout, reason = "the table of the demo course is for reading, under --nocapture")]
+
 mod case;
 mod clean;
 mod demo;

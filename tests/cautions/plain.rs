@@ -187,6 +187,39 @@ fn chilled_soup_stands_cold() {
     assert!(!said(&salad).iter().any(|one| one.starts_with("too-long-warm")), "{:?}", said(&salad));
 }
 
+/// What was hot and stands without a reading cools through the warmth in which things grow.
+#[test]
+fn what_stands_without_a_reading_does_not_stay_as_hot_as_it_was() {
+    let stands = |before: &str, time: &str| {
+        let text = format!(
+            "# recipe\nmakes = \"1 L milk\"\nkind = \"other\"\n[ingredients]\nmilk = \"1 L whole milk\"\n\
+             # step\nadd = [\"milk\"]\nto = \"{before}\"\ndoes = []\n# step\nfor = \"{time}\"\ndoes = []"
+        );
+        let made = Made::read(&text);
+        made.all().into_iter().find(|one| one.id == "too-long-warm").map(|one| (one.at, one.unsaid.len()))
+    };
+    // From 30 °C it goes nowhere but into the warmth of a room.
+    for (before, unsaid) in [("85 °C", 1), ("5 °C", 1), ("30 °C", 0)] {
+        assert_eq!(stands(before, "3 h"), Some(("s1".to_owned(), unsaid)), "{before}");
+        assert_eq!(stands(before, "2 h"), None, "{before}");
+    }
+}
+
+/// Cooling is told by its readings where its author does not say so.
+#[test]
+fn what_was_hot_and_reads_cooler_is_cooled() {
+    let cools = |step: &str| {
+        let text = format!(
+            "# recipe\nmakes = \"1 L milk\"\nkind = \"other\"\n[ingredients]\nmilk = \"1 L whole milk\"\n\
+             # step\nadd = [\"milk\"]\nto = \"85 °C\"\ndoes = []\n# step\n{step}"
+        );
+        Made::read(&text).places("cooling")
+    };
+    assert_eq!(cools("to = \"5 °C\""), ["s1"]);
+    assert_eq!(cools("to = \"5 °C\"\ndoes = []"), [""; 0]);
+    assert_eq!(cools("to = \"90 °C\""), [""; 0]);
+}
+
 #[test]
 fn frozen_food_is_not_told_to_go_into_the_fridge() {
     for at in ["-18 °C", "at most −18 °C", "0 °F"] {
