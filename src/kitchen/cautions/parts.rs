@@ -148,6 +148,16 @@ impl Scene<'_> {
         }
     }
 
+    /// Whether something is kept outside of a fridge. One that its place names is one, also where it is too warm: that
+    /// has a finding of its own.
+    fn on_a_shelf(&self, keep: &Keeping) -> Truth {
+        match (cold(&keep.place.text), keep.at) {
+            (Some(_), _) => Truth::No,
+            (None, Some(at)) => (self.range(at).1 > CHILLED).into(),
+            (None, None) => Truth::Unknown,
+        }
+    }
+
     /// How cold something is kept: as `at` says, else as a fridge or a freezer is that the place names.
     pub fn kept(&self, keep: &Keeping) -> Option<(f64, f64)> {
         let named = || match cold(&keep.place.text)? {
@@ -169,6 +179,7 @@ impl Scene<'_> {
             ("ph", number(keep.ph.as_ref().map(|ph| range(&ph.amount)))),
             ("aw", number(keep.aw.as_ref().map(|aw| range(&aw.amount)).or(self.all_dry().then_some((0.0, DRY))))),
             ("kept-celsius", number(celsius)),
+            ("on-a-shelf", flag(self.on_a_shelf(keep))),
             ("days", Fact::Number(days.0, days.1)),
             ("spoils", flag(self.spoils(index))),
             ("short-and-cold", flag(Truth::from(short).and(cold))),
