@@ -224,7 +224,8 @@ fn water_from_the_tap_is_not_bought() {
 /// What students bring is not bought, and what another lesson takes of the same is.
 #[test]
 fn what_students_bring_is_not_bought() {
-    let theirs = lesson("A", "", &[("x", "{ amount = \"1 L whole milk, raw\", brought-by = \"student\" }")], "");
+    let theirs =
+        lesson("A", "", &[("x", "{ amount = \"1 L whole milk, not homogenised\", brought-by = \"student\" }")], "");
     let ours = lesson("B", "", &[("x", "{ amount = \"2 L whole milk\", brought-by = \"hall\" }")], "");
     let course = checked(COURSE, MILK, &[theirs, ours]);
     let sheet = sheet(&course, 3);

@@ -125,7 +125,7 @@ impl Page {
         let mut prose = Vec::new();
         let is_sum = |node: &Handle| has_class(node, "sum");
         gather_outside(&item, &|node| has_class(node, "prose"), &is_sum, &mut prose);
-        let shown: String = prose.iter().map(|node| squeezed(&words_without(node, "call"))).collect();
+        let shown: String = prose.iter().map(|node| squeezed(&words_without(node, &["call"]))).collect();
         (shown != squeezed(text("text"))).then(|| format!("the page shows other words in step {number}: {shown}"))
     }
 
@@ -162,7 +162,7 @@ impl Page {
         let whole = self.whole(text("@id"), address);
         let (page, fragment) = whole.split_once('#')?;
         let entry = pages.get(page)?.with_id(fragment);
-        let shown = entry.map_or(String::new(), |entry| squeezed(&words_without(&entry, "call")));
+        let shown = entry.map_or(String::new(), |entry| squeezed(&words_without(&entry, &["call", "also"])));
         let (name, definition) = (squeezed(text("name")), squeezed(text("description")));
         (!shown.starts_with(&format!("{name}{definition}"))).then(|| format!("the page defines {name} otherwise"))
     }
@@ -204,17 +204,17 @@ fn gather_outside(
 }
 
 fn words(node: &Handle) -> String {
-    words_without(node, "")
+    words_without(node, &[])
 }
 
 /// The text of an element, without what has a class.
-fn words_without(node: &Handle, class: &str) -> String {
+fn words_without(node: &Handle, classes: &[&str]) -> String {
     let mut text = String::new();
     for child in node.children.borrow().iter() {
         match &child.data {
             NodeData::Text { contents } => text.push_str(&contents.borrow()),
-            NodeData::Element { .. } if !class.is_empty() && has_class(child, class) => {}
-            _ => text.push_str(&words_without(child, class)),
+            NodeData::Element { .. } if classes.iter().any(|class| has_class(child, class)) => {}
+            _ => text.push_str(&words_without(child, classes)),
         }
     }
     text

@@ -3,7 +3,7 @@
 use super::facts::{Facts, Scene, flag, number};
 use super::truth::{Fact, Truth};
 use crate::kitchen::bulk::{End, bulk};
-use crate::quantity::{Dimension, Exact};
+use crate::quantity::{Amount, Dimension, Exact};
 use crate::recipe::{Deed, Eaten, MeasureId, ProductKind, Sanitiser, SanitiserKind};
 use crate::reference::Storage;
 
@@ -190,15 +190,14 @@ impl Scene<'_> {
     /// Whether the amounts stand in the proportion that was tested; unknown where none is named.
     fn tested_kept(&self) -> Truth {
         let Some(tested) = self.recipe().and_then(|recipe| recipe.tested.as_ref()) else { return Truth::Unknown };
-        let ratio = |(index, amount, _): &(usize, crate::quantity::Amount, crate::source::Span)| {
-            let own = &self.course.measure(self.ingredients()[*index].amount?).amount;
-            let scales = self.course.measure(self.ingredients()[*index].amount?).scales;
+        let ratio = |index: usize, amount: &Amount| {
+            let own = self.course.measure(self.ingredients()[index].amount?);
             let tested = End::High.of(amount);
-            let same = own.dimension() == amount.dimension() && tested > Exact::ZERO && scales;
-            same.then(|| (End::High.of(own) / tested).to_f64())
+            let same = own.amount.dimension() == amount.dimension() && tested > Exact::ZERO && own.scales;
+            same.then(|| (End::High.of(&own.amount) / tested).to_f64())
         };
-        let ratios: Vec<Option<f64>> = tested.amounts.iter().map(ratio).collect();
-        let Some(ratios) = ratios.into_iter().collect::<Option<Vec<f64>>>() else { return Truth::No };
+        let ratios = tested.amounts.iter().map(|(index, amount, _)| ratio(*index, amount));
+        let Some(ratios) = ratios.collect::<Option<Vec<f64>>>() else { return Truth::No };
         let least = ratios.iter().copied().fold(f64::INFINITY, f64::min);
         let most = ratios.iter().copied().fold(0.0, f64::max);
         (!ratios.is_empty() && most - least <= SAME * most).into()
