@@ -15,6 +15,7 @@ use crate::kitchen::walks;
 use crate::recipe::{Course, lower_course};
 use crate::reference::Reference;
 use crate::source::FileId;
+use rayon::iter::{IntoParallelIterator, ParallelIterator};
 use std::collections::BTreeSet;
 
 /// A course without errors. Its fields are private: only [`check`] can make one, and rendering asks for one.
@@ -91,27 +92,9 @@ pub fn check(project: &Project) -> Checked {
         sink.iter().filter(|one| one.severity() == Severity::Error).map(|one| one.primary.span.file).collect();
     let pantry_nouns = PantryNouns::new(&reference.pantry);
     let mut ledger = Ledger::default();
-    for (index, lesson) in course.lessons.iter().enumerate() {
-        let heard_all = lesson.captions.len() == project.lessons[index].captions.len();
-        let (entries, mut found) = words_of(&course, &reference, &pantry_nouns, index, heard_all);
-        let cx = Cx { course: &course, lesson, reference: &reference };
-        rules::risky_spelling(&cx, &entries, &mut found);
-        let walks = walks(&lesson.steps);
-        rules::not_used_up(&cx, &walks, &mut found);
-        rules::share_apart(&cx, &mut found);
-        rules::doses(&cx, &mut found);
-        rules::dilution_apart(&cx, &mut found);
-        rules::does_not_fit(&cx, &walks, &mut found);
-        rules::unbalanced(&cx, &mut found);
-        rules::unlikely_yield(&cx, &mut found);
-        rules::kit_short(&cx, &mut found);
-        rules::over_session(&cx, &walks, &mut found);
-        rules::out_of_order(&cx, &mut found);
-        rules::unknown_source(&cx, index, &mut found);
-        rules::sum_without_answer(&cx, &mut found);
-        rules::not_pasteurised(&cx, &mut found);
-        rules::unlikely_heat(&cx, &mut found);
-        rules::dangers(&cx, index, &mut found);
+    let looker = Looker { project, course: &course, reference: &reference, pantry_nouns: &pantry_nouns };
+    let looked: Vec<_> = (0..course.lessons.len()).into_par_iter().map(|lesson| looker.lesson(lesson)).collect();
+    for (lesson, (entries, found)) in course.lessons.iter().zip(looked) {
         let broken = broken_files.contains(&lesson.file);
         let kept = found.iter().filter(|one| !broken || !is_echo(one.code)).cloned();
         kept.for_each(|one| sink.push(name_cues(one, &lesson.captions)));
@@ -135,6 +118,43 @@ pub fn check(project: &Project) -> Checked {
         model: course,
         reference,
         findings,
+    }
+}
+
+/// What looks at one lesson after the other, or at several at once.
+struct Looker<'a> {
+    project: &'a Project,
+    course: &'a Course,
+    reference: &'a Reference,
+    pantry_nouns: &'a PantryNouns,
+}
+
+impl Looker<'_> {
+    /// What the words of a lesson state, and what is wrong with them and with its recipe.
+    fn lesson(&self, index: usize) -> (Vec<LedgerEntry>, Diagnostics) {
+        let Looker { project, course, reference, pantry_nouns } = *self;
+        let lesson = &course.lessons[index];
+        let heard_all = lesson.captions.len() == project.lessons[index].captions.len();
+        let (entries, mut found) = words_of(course, reference, pantry_nouns, index, heard_all);
+        let cx = Cx { course, lesson, reference };
+        rules::risky_spelling(&cx, &entries, &mut found);
+        let walks = walks(&lesson.steps);
+        rules::not_used_up(&cx, &walks, &mut found);
+        rules::share_apart(&cx, &mut found);
+        rules::doses(&cx, &mut found);
+        rules::dilution_apart(&cx, &mut found);
+        rules::does_not_fit(&cx, &walks, &mut found);
+        rules::unbalanced(&cx, &mut found);
+        rules::unlikely_yield(&cx, &mut found);
+        rules::kit_short(&cx, &mut found);
+        rules::over_session(&cx, &walks, &mut found);
+        rules::out_of_order(&cx, &mut found);
+        rules::unknown_source(&cx, index, &mut found);
+        rules::sum_without_answer(&cx, &mut found);
+        rules::not_pasteurised(&cx, &mut found);
+        rules::unlikely_heat(&cx, &mut found);
+        rules::dangers(&cx, index, &mut found);
+        (entries, found)
     }
 }
 

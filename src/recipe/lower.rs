@@ -9,11 +9,12 @@ use super::links::{Targets, fragments};
 use super::model::{Course, Lesson, Measure, Owner, Place, Term};
 use super::place::read_place;
 use crate::diag::{Code, Diagnostic, Diagnostics};
-use crate::input::Project;
+use crate::input::{LessonFile, Project};
 use crate::lesson::{Heading, LessonSyntax, parse_lesson};
 use crate::quantity::print::Style;
 use crate::reference::{CourseTables, Manner, Reference};
 use crate::source::{FileId, Span};
+use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
 use std::collections::BTreeMap;
 
 /// Parses and lowers all files of a course.
@@ -29,8 +30,13 @@ pub fn lower_course(project: &Project, sink: &mut Diagnostics) -> (Course, Refer
     let mut measures = fact_measures(&reference);
     let around = Surroundings { reference: &reference, place: &place, terms: &terms };
     let mut lessons = Vec::new();
-    for (index, lesson) in project.lessons.iter().enumerate() {
-        let syntax = parse_lesson(&project.sources, lesson.file, sink);
+    let parse = |lesson: &LessonFile| {
+        let mut found = Diagnostics::default();
+        (parse_lesson(&project.sources, lesson.file, &mut found), found)
+    };
+    let parsed: Vec<_> = project.lessons.par_iter().map(parse).collect();
+    for ((index, lesson), (syntax, found)) in project.lessons.iter().enumerate().zip(parsed) {
+        sink.extend(found);
         let mut lowered = lower_lesson(index, lesson, syntax, &around, &mut measures, sink);
         read_captions(project, lesson, &file.language, &mut lowered, sink);
         lessons.push(lowered);

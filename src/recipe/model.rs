@@ -189,6 +189,19 @@ impl Course {
         &self.measures[id.0 as usize]
     }
 
+    /// The measures of a lesson. They stand together: facts come first, then lesson by lesson.
+    pub fn measures_of(&self, lesson: usize) -> impl Iterator<Item = (MeasureId, &Measure)> {
+        let start = self.measures.partition_point(|one| one.owner.lesson() < Some(lesson));
+        let own = self.measures[start..].iter().take_while(move |one| one.owner.lesson() == Some(lesson));
+        own.enumerate().map(move |(at, one)| (MeasureId((start + at) as u32), one))
+    }
+
+    /// The measures that hold for every lesson.
+    pub fn measures_of_facts(&self) -> impl Iterator<Item = (MeasureId, &Measure)> {
+        let facts = self.measures.iter().take_while(|one| one.owner.lesson().is_none());
+        facts.enumerate().map(|(at, one)| (MeasureId(at as u32), one))
+    }
+
     /// The first lesson that teaches a term.
     pub fn teaches(&self, term: usize) -> Option<usize> {
         self.lessons.iter().position(|lesson| lesson.teaches.iter().any(|taught| taught.term == term))
