@@ -77,6 +77,9 @@ fn is_echo(code: Code) -> bool {
             | Code::UnlikelyYield
             | Code::KitShort
             | Code::NotPasteurised
+            | Code::KeepsUnsaid
+            | Code::KeepsLong
+            | Code::WrongMark
             | Code::UnlikelyTime
             | Code::StaleAside
             | Code::Danger
@@ -154,6 +157,7 @@ impl Looker<'_> {
         rules::not_pasteurised(&cx, &mut found);
         rules::unlikely_heat(&cx, &mut found);
         rules::dangers(&cx, index, &mut found);
+        rules::keeping(&cx, &mut found);
         (entries, found)
     }
 }

@@ -81,6 +81,13 @@ codes! {
     "unlikely-yield"     UnlikelyYield     Note  "what is made lies outside of what usually comes of so much";
     "kit-short"          KitShort          Error "a pack of the kit holds less than its batches take";
 
+    // How it keeps.
+    "keeps-unsaid"       KeepsUnsaid       Error "how long something keeps is said, and not how it is kept";
+    "keeps-warm"         KeepsWarm         Error "something is kept in a fridge or freezer that is not cold enough";
+    "keeps-long"         KeepsLong         Error "something chilled is kept for longer than the US code lets it";
+    "wrong-mark"         WrongMark         Error "what spoils is marked “best before” where law asks for “use by”";
+    "needless-mark"      NeedlessMark      Note  "bread that is eaten on its day bears a date that law does not ask for";
+
     // What can hurt.
     "danger"             Danger            Error "what a recipe says is dangerous, or is not known not to be";
     "idle-overrule"      IdleOverrule      Error "a caution is overruled that does not stop the lesson";

@@ -17,6 +17,7 @@ pages! {
     "not-pasteurised" "unclaimed-hold" "unlikely-time" "above-boiling" "setting-point"
     "unclear-share" "dose-apart" "unlikely-dose" "dilution-apart" "unlikely-yield" "kit-short"
     "unknown-term" "untaught-term" "unnamed-sign"
+    "keeps-unsaid" "keeps-warm" "keeps-long" "wrong-mark" "needless-mark"
 }
 
 /// What a code means, why it matters and how to put it right: Markdown. `None` when there is no such code.

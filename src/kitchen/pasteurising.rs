@@ -6,8 +6,8 @@ use super::hob::about;
 use super::room::contents;
 use super::sums::{equivalent_seconds, implied_z_kelvin, met_hold};
 use super::ways::walks;
-use crate::quantity::{Amount, Bound, Exact, Home};
-use crate::recipe::{Course, Ingredient, Recipe, Step};
+use crate::quantity::{Amount, Bound, Exact};
+use crate::recipe::{Course, FoodLaw, Ingredient, Recipe, Step};
 use crate::reference::{Hold, Reference};
 
 /// From so much fat on, and when it is sweetened, milk is a richer class of product in US law.
@@ -18,7 +18,7 @@ const SHORTEST_TIMED: f64 = 15.0;
 /// How far below the coolest hold of a law its z is carried, K: beyond that the microbes no longer die by one rule.
 const BELOW: f64 = 5.0;
 
-/// The claim of a step beside the law of the course's home.
+/// The claim of a step beside the law that the course names, or that of its home.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Claim<'r> {
     /// Whose law: `us` or `eu`.
@@ -103,7 +103,8 @@ impl Worth {
 
 /// The claim of a step; none where it claims nothing.
 ///
-/// The EU's holds stand for every home but the US: the UK kept them. They know no richer class of milk.
+/// The EU's holds stand for the UK too, which kept them, and for Australia. They know no richer class of milk; where the
+/// law is not known, the holds of the US stand, which are stricter there.
 pub fn claim<'r>(
     course: &Course,
     reference: &'r Reference,
@@ -115,7 +116,7 @@ pub fn claim<'r>(
     if step.pasteurises.is_empty() {
         return None;
     }
-    let law = if course.home == Home::Us { "us" } else { "eu" };
+    let law = if matches!(course.guests.law, FoodLaw::Us | FoodLaw::Other) { "us" } else { "eu" };
     let rich = law == "us" && is_rich(course, reference, recipe, steps, index);
     let product = if rich { "rich-milk" } else { "milk" };
     let least = |id| Some(&course.measure(id).amount).filter(|amount| amount.bound != Bound::AtMost);
@@ -146,11 +147,16 @@ fn as_printed(reference: &Reference, law: &str, product: &str, amount: &Amount) 
 
 /// Whether what lies together is sweetened, or holds as much fat as the richer class of milk.
 fn is_rich(course: &Course, reference: &Reference, recipe: &Recipe, steps: &[Step], index: usize) -> bool {
-    let fat = |item: &Ingredient| Some(End::High.of(reference.pantry.get(item.pantry?).fat.as_ref()?));
+    let rich_fat = Exact::new(RICH_FAT.0, RICH_FAT.1);
+    // Cream whose fat nobody states counts as rich.
+    let fat = |item: &Ingredient| {
+        let entry = reference.pantry.get(item.pantry?);
+        let cream = entry.tags.iter().any(|tag| tag == "cream");
+        entry.fat.as_ref().map(|fat| End::High.of(fat)).or(cream.then_some(rich_fat))
+    };
     let sweet = |item: &Ingredient| {
         item.pantry.is_some_and(|row| reference.pantry.get(row).tags.iter().any(|tag| tag == "sugar"))
     };
-    let rich_fat = Exact::new(RICH_FAT.0, RICH_FAT.1);
     let claims = &steps[index].pasteurises;
     let alone = || claims.iter().any(|one| fat(&recipe.ingredients[one.ingredient]).is_some_and(|fat| fat >= rich_fat));
     let all = walks(steps).into_iter().flat_map(|walk| contents(course, reference, recipe, steps, &walk, End::High));

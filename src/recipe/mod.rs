@@ -32,7 +32,7 @@ pub use model::{
     Kit, Leftover, Lesson, Measure, MeasureId, Owner, Part, PartAmount, Pasteurised, Place, Product, Recipe, Rescue,
     ShareBasis, Spoken, Step, Strength, Stretch, Taught, Term, Visible,
 };
-pub(crate) use names::counted_in;
+pub(crate) use names::{counted_in, same_thing};
 pub use papers::batches;
 pub use sum::{Sum, SumKind, SumScale, SumValue};
 pub use terms::{TermIndex, term_named};

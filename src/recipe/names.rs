@@ -74,7 +74,7 @@ pub(super) fn other_numbers(name: &str) -> Vec<String> {
 }
 
 /// Whether two names mean the same thing, letter case and number aside.
-pub(super) fn same_thing(a: &str, b: &str) -> bool {
+pub(crate) fn same_thing(a: &str, b: &str) -> bool {
     let (a, b) = (a.to_lowercase(), b.to_lowercase());
     a == b || other_numbers(&a).contains(&b)
 }

@@ -165,6 +165,9 @@ pub struct DeedSign {
     pub word: String,
     /// What is done, as `does` has it.
     pub does: String,
+    /// Words that tell of something else: an air fryer fries nothing in fat.
+    #[serde(default)]
+    pub unless: Vec<String>,
 }
 
 impl Cautions {

@@ -2,6 +2,7 @@
 
 use super::Cx;
 use super::edition::Edition;
+use super::labels;
 use super::links::Links;
 use super::live::Page;
 use super::markdown::Writer;
@@ -43,6 +44,12 @@ pub(super) fn index_page<'a>(
     PageView {
         course,
         page,
-        body: IndexBody { class: cx.course.class.as_ref().map(|class| class.students), summary_html, papers },
+        body: IndexBody {
+            class: cx.course.class.as_ref().map(|class| class.students),
+            allergens: cx.course.lessons.iter().any(|lesson| lesson.recipe.is_some()),
+            labels: (0..cx.course.lessons.len()).any(|lesson| labels::link(cx, lesson).is_some()),
+            summary_html,
+            papers,
+        },
     }
 }

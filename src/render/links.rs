@@ -42,7 +42,9 @@ impl<'a> Links<'a> {
     /// The page of a lesson. A lesson whose slug is the name of another page stands aside.
     pub(super) fn lesson_page(slug: &str) -> String {
         match slug {
-            "index" | "glossary" | "class-plan" | "ledger" | "sources" => format!("lesson-{slug}.html"),
+            "index" | "glossary" | "class-plan" | "ledger" | "sources" | "allergens" | "labels" => {
+                format!("lesson-{slug}.html")
+            }
             _ => format!("{slug}.html"),
         }
     }

@@ -4,6 +4,7 @@
 //! Prose goes through `markdown`, which marks every mention that the ledger binds. Nothing here reads the disk, the
 //! clock or the machine: the same course gives the same bytes.
 
+mod allergen_page;
 mod allergens;
 mod amounts;
 mod assets;
@@ -24,6 +25,8 @@ mod highlight;
 mod html;
 mod index;
 mod inline;
+mod keeping;
+mod labels;
 mod lean;
 mod lean_page;
 mod ledger;
@@ -56,7 +59,7 @@ pub use class::{
     CLASS_TABLE_OPENS, ClassSheet, SheetCost, SheetLesson, SheetLine, SheetPiece, SheetPortion, SheetSection, SheetUse,
     class_of_course, class_sheet,
 };
-pub use paper::{CardChoice, Cards, Edge, HandoutChoice, Paper, booklet, cards, handout};
+pub use paper::{CardChoice, Cards, Edge, HandoutChoice, Paper, booklet, cards, handout, label_sheets};
 pub use site::Site;
 
 use crate::check::{CheckedCourse, Ledger};
@@ -164,15 +167,29 @@ fn render_with(
     put(ledger::PAGE.to_owned(), theme.render("ledger.html", &made, &assets), &mut site);
     let (made, assets) = (sources::sources_page(&cx, &shell), plain.with(Head::of(&cx, sources::PAGE)));
     put(sources::PAGE.to_owned(), theme.render("sources.html", &made, &assets), &mut site);
-    let made = index::index_page(&cx, &shell, papers.put_booklets(&cx, &mut site));
+    let booklets = papers.put_booklets(&cx, &mut site);
+    let sheets = papers.put_labels(&cx, &mut site);
+    let made = index::index_page(&cx, &shell, booklets.into_iter().chain(sheets.iter().cloned()).collect());
     let head = Head::of(&cx, "index.html").with_data(structured::course_data(&cx));
     put("index.html".to_owned(), theme.render("index.html", &made, &plain.with(head)), &mut site);
+    let put_style = |sheet: &str, site: &mut Site| {
+        theme.more_style(sheet).into_iter().for_each(|style| site.put(sheet.to_owned(), style.into_bytes()));
+    };
+    if let Some(made) = allergen_page::allergen_page(&cx, &shell) {
+        let styled = Assets::styled(&theme, allergen_page::STYLE).with(Head::of(&cx, allergen_page::PAGE));
+        put(allergen_page::PAGE.to_owned(), theme.render("allergens.html", &made, &styled), &mut site);
+        put_style(allergen_page::STYLE, &mut site);
+    }
+    if let Some(made) = labels::label_page(&cx, &shell, sheets) {
+        let styled = Assets::styled(&theme, labels::STYLE).with(Head::of(&cx, labels::PAGE));
+        put(labels::PAGE.to_owned(), theme.render("labels.html", &made, &styled), &mut site);
+        put_style(labels::STYLE, &mut site);
+    }
     if let Some((made, table)) = class::class_page(&cx, &shell) {
         let styled = Assets::styled(&theme, class::STYLE).with(Head::of(&cx, class::PAGE));
         put(class::PAGE.to_owned(), theme.render("class-plan.html", &made, &styled), &mut site);
         site.put(class::TABLE.to_owned(), table);
-        let style = theme.more_style(class::STYLE);
-        style.into_iter().for_each(|style| site.put(class::STYLE.to_owned(), style.into_bytes()));
+        put_style(class::STYLE, &mut site);
     }
     Assets::put(&theme, cx.course.lessons.iter().any(|lesson| !lesson.sums.is_empty()), &mut site);
     offline::put_manifest(&theme, cx.course, &mut site);
@@ -215,6 +232,7 @@ impl Press<'_> {
         let mut faults = Diagnostics::default();
         let mut made = page::lesson_page(cx, shell, lesson, Edition::site());
         made.view.body.lesson.papers = papers.put(cx, lesson, &mut site);
+        made.view.body.lesson.papers.extend(labels::link(cx, lesson));
         codes::put(&mut made.view.body.lesson, &mut site);
         let terms = made.uses.keys().copied().collect();
         let model = exported::lesson_model(cx, lesson, &made.name, &made.view.body.lesson, &terms);

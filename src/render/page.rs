@@ -7,6 +7,7 @@ use super::cautions::{Care, caution_views};
 use super::codes;
 use super::edition::Edition;
 use super::explained::explained;
+use super::keeping::more_words;
 use super::links::Links;
 use super::live::Page;
 use super::markdown::{Writer, without_notes};
@@ -242,6 +243,7 @@ impl<'a> Builder<'a> {
                 place_html: self.writer.visible_quietly(&keeping.place),
                 time: amount_view(cx, keeping.time),
                 at: keeping.at.map(|id| amount_view(cx, id)),
+                more: more_words(keeping, cx.reference),
             });
         }
         keeps

@@ -74,6 +74,10 @@ pub(super) struct IndexBody {
     pub class: Option<usize>,
     /// All lessons on paper.
     pub papers: Vec<PaperLinkView>,
+    /// Whether there is a page of allergens.
+    pub allergens: bool,
+    /// Whether there is a page of labels.
+    pub labels: bool,
     pub summary_html: Option<String>,
 }
 
@@ -279,6 +283,8 @@ pub(super) struct AllergensView {
     /// Whether that list is another place's than the reader's own.
     pub foreign: bool,
     pub names: Vec<String>,
+    /// What may be in it beside these, as its author says.
+    pub may: Vec<String>,
     /// What must be read on the pack.
     pub notes: Vec<AllergenNoteView>,
 }
@@ -448,6 +454,8 @@ pub(super) struct KeepView {
     pub place_html: String,
     pub time: AmountView,
     pub at: Option<AmountView>,
+    /// How it is packed, how sour it is, what its label says.
+    pub more: Vec<String>,
 }
 
 /// A footnote, with the places it is called from.

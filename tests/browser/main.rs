@@ -16,6 +16,7 @@ mod glossary;
 #[allow(dead_code, reason = "the tests of PDFs use all of it")]
 mod hostile;
 mod keeping;
+mod labels;
 mod layout;
 mod lesson;
 mod live;

@@ -7,6 +7,7 @@ mod cautions;
 mod courses;
 mod handouts;
 mod hostile;
+mod labels;
 mod lesson_page;
 mod pdf;
 mod reader;

@@ -217,6 +217,21 @@ impl Pdf {
         Grey { width, dots }
     }
 
+    /// How tall the ink of a word is, as it is printed.
+    pub fn ink_height(&self, page: usize, word: &Word) -> f64 {
+        const DOTS: usize = 12;
+        let grey = self.grey(page, 72 * DOTS);
+        let at = |points: f64| (points * DOTS as f64).round() as usize;
+        let (left, right) = (at(word.place.left), at(word.place.right));
+        let inked =
+            |row: &usize| grey.dots[row * grey.width + left..row * grey.width + right].iter().any(|dot| *dot < 128);
+        // Its place is as high as letters can be: from its middle as far as there is ink, not as far as the next line.
+        let middle = at(word.place.middle().1);
+        let above = (0..=middle).rev().take_while(inked).count();
+        let below = (middle + 1..grey.dots.len() / grey.width).take_while(inked).count();
+        (above + below) as f64 / DOTS as f64
+    }
+
     /// What the QR codes of a page say, read by zbar from its picture, in any order.
     pub fn codes(&self, page: usize, dots_per_inch: u32) -> Vec<String> {
         codes(&self.picture(page, dots_per_inch))

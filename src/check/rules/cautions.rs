@@ -49,12 +49,10 @@ fn danger(cx: &Cx<'_>, caution: &Caution<'_>) -> Diagnostic {
     }
     let source = cx.reference.cautions.source_of(rule, cx.course.guests.law.name());
     found = found.note(format!("source: {} ({})", cx.reference.source_title(source), rule.status.name()));
-    if let Some(mend) = &rule.mend {
-        found = found.help(mend.clone());
-    }
+    let mend = rule.mend.as_ref().map_or(String::new(), |mend| format!("{mend}; or, "));
     let line = format!("overrules = {{ {} = \"…\" }}", rule.id);
     found.help(format!(
-        "or, if you have made sure of it in another way, say so in the lesson block, where students read it: `{line}`"
+        "{mend}if you have made sure of it in another way, say so in the lesson block, where students read it: `{line}`"
     ))
 }
 

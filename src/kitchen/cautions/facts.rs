@@ -3,7 +3,7 @@
 use super::truth::{Fact, Truth};
 use crate::kitchen::bulk::End;
 use crate::quantity::{Amount, Bound, Dimension};
-use crate::recipe::{Course, Ingredient, Keeping, Lesson, MeasureId, Recipe};
+use crate::recipe::{Course, Ingredient, Keeping, Lesson, MeasureId, ProductKind, Recipe};
 use crate::reference::{Limit, PantryEntry, Reference, Scope};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -51,6 +51,7 @@ pub(super) const KNOWN: &[Known] = &[
     known("tested-kept", Scope::Lesson, "which tested recipe its proportions follow (`tested`)"),
     known("ferments", Scope::Lesson, "whether it ferments"),
     known("milk", Scope::Lesson, "whether milk or cream goes in"),
+    known("fresh", Scope::Lesson, "whether something fresh goes in"),
     known("heat", Scope::Ingredient, "how the milk was heated"),
     known("fat", Scope::Ingredient, "how much fat is in it (`fat` in the pantry)"),
     known("acid", Scope::Ingredient, "how much acid is in it (`acid` in the pantry)"),
@@ -123,6 +124,24 @@ impl<'a> Scene<'a> {
     /// Whether an ingredient bears one of these tags.
     pub fn is(&self, ingredient: &Ingredient, tags: &[&str]) -> bool {
         self.entry(ingredient).is_some_and(|entry| entry.tags.iter().any(|tag| tags.contains(&tag.as_str())))
+    }
+
+    /// Whether an ingredient spoils in the warm once so many steps are done: as the pantry knows, and vegetables once
+    /// they are cooked, unless acid or salt keeps them (US Food Code, 1-201.10, from memory: plant food that was heated
+    /// is kept cold or hot). What is not in the pantry is not known to keep.
+    pub fn spoils_at(&self, index: usize, done: usize) -> Truth {
+        let ingredient = &self.ingredients()[index];
+        let Some(entry) = self.entry(ingredient) else { return Truth::Unknown };
+        let kind = self.recipe().and_then(|recipe| recipe.kind);
+        let kept = matches!(kind, Some(ProductKind::Pickle | ProductKind::Ferment | ProductKind::Jam));
+        let cooked = !kept && self.is(ingredient, &["vegetable"]) && self.is_cooked(index, done);
+        (entry.perishable || cooked).into()
+    }
+
+    /// Whether one of so many steps is hot with an ingredient in it.
+    fn is_cooked(&self, ingredient: usize, done: usize) -> bool {
+        let goes_in = |step: usize| self.lesson.steps[step].add.iter().any(|part| part.ingredient == ingredient);
+        (0..done).skip_while(|step| !goes_in(*step)).any(|step| self.is_hot(step))
     }
 
     /// The temperature of a measure as two ends, in °C.

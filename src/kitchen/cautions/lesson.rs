@@ -1,10 +1,11 @@
 //! What is known of a lesson as a whole.
 
-use super::facts::{Facts, Scene, flag, number, one_word};
+use super::facts::{Facts, Scene, flag, number};
 use super::truth::{Fact, Truth};
 use crate::kitchen::bulk::{End, bulk};
 use crate::quantity::{Dimension, Exact};
-use crate::recipe::{Deed, Eaten, MeasureId, Sanitiser, SanitiserKind};
+use crate::recipe::{Deed, Eaten, MeasureId, ProductKind, Sanitiser, SanitiserKind};
+use crate::reference::Storage;
 
 /// Tags of what is sour.
 pub(super) const SOUR: &[&str] = &["acid", "vinegar", "whey"];
@@ -14,10 +15,30 @@ const BURNS: f64 = 49.0;
 const SCALDS: f64 = 60.0;
 /// Of a tested proportion, what a scale moves it.
 const SAME: f64 = 0.01;
+/// What makes curd or sour cream of milk.
+const CURDLES: &[&str] = &["acid", "vinegar", "whey", "rennet", "culture", "live-starter"];
+/// What is done over a flame or on something as hot, whether or not a temperature is stated.
+const HOT_DEEDS: &[Deed] = &[
+    Deed::Heat,
+    Deed::Hold,
+    Deed::BoilSugar,
+    Deed::Fry,
+    Deed::Bake,
+    Deed::BoilJars,
+    Deed::PressureCan,
+    Deed::Scald,
+    Deed::Microwave,
+    Deed::Reheat,
+];
+
+/// Whether it makes hot, however hot.
+pub(super) fn makes_hot(deed: &Deed) -> bool {
+    HOT_DEEDS.contains(deed)
+}
 
 impl Scene<'_> {
     pub fn lesson_facts(&self) -> Facts {
-        let guests = &self.course.guests;
+        let (guests, place) = (&self.course.guests, &self.course.place);
         let recipe = self.recipe();
         let deeds: Vec<Deed> = (0..self.lesson.steps.len()).flat_map(|step| self.deeds_of(step)).collect();
         let all_tags = self.ingredients().iter().filter_map(|one| self.entry(one)).flat_map(|entry| &entry.tags);
@@ -25,12 +46,17 @@ impl Scene<'_> {
         let hottest = hottest.map(|id| self.range(id).1.min(1e9)).fold(f64::NEG_INFINITY, f64::max);
         let reads_heat = hottest > f64::NEG_INFINITY;
         let bleach = self.lesson.sanitiser.as_ref().is_some_and(|one| one.kind == SanitiserKind::Bleach);
-        let cuts = deeds.iter().any(|deed| matches!(deed, Deed::Cut | Deed::Blend | Deed::Fry | Deed::BoilSugar));
+        let cuts = deeds.iter().any(|deed| matches!(deed, Deed::Cut | Deed::Blend));
+        let burns = hottest >= BURNS || deeds.iter().any(makes_hot);
+        let lye = self.ingredients().iter().any(|one| self.is(one, &["lye"]));
         let does = |wanted: Deed| deeds.contains(&wanted);
         let milk = self.ingredients().iter().any(|one| self.is(one, &["milk", "cream"]));
         let sold = guests.eaten.as_ref().is_some_and(|eaten| eaten.contains(&Eaten::Sold));
-        let kind =
-            recipe.map_or(Fact::Words(Default::default()), |recipe| one_word(recipe.kind.map(|kind| kind.name())));
+        let kind = recipe.map_or(Fact::Words(Default::default()), |recipe| match recipe.kind {
+            Some(kind) => Fact::word(kind.name()),
+            None => Fact::OneOf(self.may_be().into_iter().map(|kind| kind.name().to_owned()).collect()),
+        });
+        let ferments = does(Deed::Ferment) || recipe.is_some_and(|recipe| recipe.kind == Some(ProductKind::Ferment));
         let eaten =
             guests.eaten.as_ref().map_or(Fact::Unknown, |eaten| Fact::words(eaten.iter().map(|one| one.name())));
         let mut facts = Facts::from([
@@ -39,22 +65,23 @@ impl Scene<'_> {
             ("eaten", eaten),
             ("deeds", Fact::words(deeds.iter().map(|deed| deed.name()))),
             ("tags", Fact::words(all_tags.map(String::as_str))),
-            ("altitude", Fact::number(self.course.place.metres.to_f64())),
+            ("altitude", if place.altitude.is_some() { Fact::number(place.metres.to_f64()) } else { Fact::Unknown }),
             ("sugar-share", number(self.sugar_share().map(|share| (share, share)))),
             ("makes-food", flag(recipe.is_some_and(|recipe| recipe.makes.is_some()))),
             ("allergen", flag(self.has_allergen())),
-            ("danger", flag(hottest >= BURNS || cuts || bleach)),
+            ("danger", flag(burns || cuts || bleach || lye)),
             ("reads-heat", flag(reads_heat)),
-            ("heats", flag(hottest >= SCALDS || does(Deed::Heat))),
+            ("heats", flag(hottest >= SCALDS || deeds.iter().any(makes_hot))),
             ("sold", flag(sold)),
             ("children", flag(guests.children)),
-            ("sour", flag(self.has_sour())),
-            ("cleared", flag(does(Deed::ClearAway))),
+            ("sour", flag(self.has_sour() || ferments || does(Deed::Culture))),
+            ("cleared", flag(self.is_cleared())),
             ("keeps-warm", flag(self.keeps_warm())),
             ("carries-cold", flag(self.carries_cold())),
             ("tested-kept", flag(self.tested_kept())),
-            ("ferments", flag(does(Deed::Ferment))),
+            ("ferments", flag(ferments && recipe.is_none_or(|recipe| recipe.kind != Some(ProductKind::Bread)))),
             ("milk", flag(milk)),
+            ("fresh", flag(self.has_fresh())),
         ]);
         facts.extend(self.sanitiser_facts());
         facts
@@ -72,7 +99,8 @@ impl Scene<'_> {
         ])
     }
 
-    /// mg of chlorine in a litre: strength × amount in amount + water. A per cent of bleach is 10 g in a litre.
+    /// mg of chlorine to a litre of water, to a whole one: doses are printed to so many digits that the last one would
+    /// else decide. A per cent of bleach is 10 g in a litre.
     fn ppm(&self, sanitiser: &Sanitiser) -> Option<f64> {
         let millilitres = |id: Option<MeasureId>| {
             let amount = &self.course.measure(id?).amount;
@@ -80,7 +108,36 @@ impl Scene<'_> {
         };
         let strength = End::High.of(&self.course.measure(sanitiser.strength?).amount).to_f64();
         let (amount, water) = (millilitres(sanitiser.amount)?, millilitres(sanitiser.water)?);
-        Some(strength * 1e6 * amount / (amount + water))
+        Some((strength * 1e6 * amount / water).round())
+    }
+
+    /// What it may be where nobody says, by what goes in.
+    fn may_be(&self) -> Vec<ProductKind> {
+        use ProductKind as Kind;
+        let has = |tags: &[&str]| self.ingredients().iter().any(|one| self.is(one, tags));
+        let (milk, flour) = (has(&["milk", "cream"]), has(&["flour", "grain"]));
+        let curd = milk && !flour && has(CURDLES);
+        let kinds = [
+            (Kind::Yoghurt, curd),
+            (Kind::FreshCheese, curd),
+            (Kind::BrinedCheese, curd),
+            (Kind::RipenedCheese, curd),
+            (Kind::Butter, has(&["cream"])),
+            (Kind::Cream, has(&["cream"])),
+            (Kind::Bread, flour),
+            (Kind::Jam, has(&["sugar"]) && has(&["fruit"]) && !flour),
+            (Kind::Pickle, has(&["vinegar"])),
+            (Kind::Ferment, has(&["salt"]) && has(&["vegetable", "fruit"])),
+            (Kind::Drink, !flour),
+        ];
+        let may = kinds.into_iter().filter_map(|(kind, may)| may.then_some(kind));
+        may.chain([Kind::Sauce, Kind::Other]).collect()
+    }
+
+    /// Whether a fresh herb, vegetable or the like goes in.
+    fn has_fresh(&self) -> bool {
+        let fresh = self.ingredients().iter().filter(|one| self.is(one, &["low-acid", "herb", "vegetable"]));
+        fresh.filter_map(|one| self.entry(one)).any(|entry| entry.keeping != Storage::Dry)
     }
 
     fn has_allergen(&self) -> bool {
@@ -97,8 +154,27 @@ impl Scene<'_> {
             || left.flat_map(|left| [&left.id, &left.name]).any(|name| name.contains("whey") || name.contains("brine"))
     }
 
-    /// Whether what is made stands outside of the fridge.
+    /// Whether the sanitiser is cleared away before the first step with something sour, or which turns it sour.
+    fn is_cleared(&self) -> bool {
+        let mut steps = 0..self.lesson.steps.len();
+        let Some(clears) = steps.clone().find(|step| self.deeds_of(*step).contains(&Deed::ClearAway)) else {
+            return false;
+        };
+        let sour = steps.find(|step| {
+            let adds = self.lesson.steps[*step].add.iter().filter_map(|part| self.ingredients().get(part.ingredient));
+            let turns = self.deeds_of(*step).iter().any(|deed| matches!(deed, Deed::Ferment | Deed::Culture));
+            turns || adds.into_iter().any(|one| self.is(one, SOUR))
+        });
+        sour.is_none_or(|sour| clears <= sour)
+    }
+
+    /// Whether what is made stands outside of the fridge. Jam and pickles are made to keep: they do so somewhere, also
+    /// where nobody says.
     fn keeps_warm(&self) -> Truth {
+        let kind = self.recipe().and_then(|recipe| recipe.kind);
+        if self.keeps().is_empty() && matches!(kind, Some(ProductKind::Jam | ProductKind::Pickle)) {
+            return Truth::Unknown;
+        }
         let cold = self.limit.map_or(5.0, |limit| limit.cold);
         self.keeps().iter().fold(Truth::No, |any, keep| {
             let warm = keep.at.map_or(Truth::Unknown, |id| (self.range(id).1 > cold.max(5.0)).into());

@@ -6,26 +6,59 @@ use super::truth::{Fact, Truth};
 use crate::kitchen::bulk::End;
 use crate::kitchen::pasteurising::claim;
 use crate::recipe::{Deed, Ingredient, Keeping, ProductKind};
-use crate::reference::Treatment;
+use crate::reference::{Storage, Treatment};
 
 /// Egg is cooked through at so much (common practice: 160 °F).
 const COOKED: f64 = 71.0;
 /// The coldest that counts as chilled, and for how many days fresh things stay in oil (the shortest advice).
 const CHILLED: f64 = 5.0;
 const DAYS_IN_OIL: f64 = 4.0;
+/// Dry goods from the shelf hold so little water at the most (common practice; most hold far less).
+const DRY: f64 = 0.85;
 /// Seconds of a day.
 const DAY: f64 = 86_400.0;
 /// Words of a name or note that tell how milk was heated.
 const RAW: &[&str] = &["raw", "unpasteurised", "unpasteurized", "untreated"];
-const TREATED: &[&str] = &["pasteurised", "pasteurized", "uht"];
+const TREATED: &[&str] = &["pasteurised", "pasteurized"];
+/// Words that turn what follows them in the same clause into its opposite, or leave it to be done.
+const DENIED: &[&str] = &["not", "never", "non", "un", "to", "no", "isn"];
+/// Words that leave open whether it holds.
+const OPEN: &[&str] = &["or", "if", "ideally", "preferably", "ultra"];
+
+/// What a name and its note say of how milk was heated, clause by clause; nothing where they do not say.
+fn said_treatment(text: &str) -> Option<Treatment> {
+    let (mut raw, mut treated, mut uht) = (false, false, false);
+    for clause in text.to_lowercase().replace(" but ", ", ").split([',', ';', '.', ':', '(', ')']) {
+        let words: Vec<&str> = clause.split(|letter: char| !letter.is_alphanumeric()).collect();
+        let open = words.iter().any(|word| OPEN.contains(word));
+        for (at, word) in words.iter().enumerate() {
+            let denied = words[..at].iter().any(|before| DENIED.contains(before));
+            raw |= RAW.contains(word) && !denied;
+            if TREATED.contains(word) {
+                raw |= denied && !open;
+                treated |= !denied && !open;
+            }
+            uht |= *word == "uht" && !denied && !open;
+        }
+    }
+    match (raw, treated, uht) {
+        (true, ..) => Some(Treatment::Raw),
+        (_, true, _) => Some(Treatment::Pasteurised),
+        (_, _, true) => Some(Treatment::Uht),
+        _ => None,
+    }
+}
 
 impl Scene<'_> {
     pub fn ingredient_facts(&self, index: usize, stages: &[Stage]) -> Facts {
         let ingredient = &self.ingredients()[index];
         let entry = self.entry(ingredient);
-        let heat = self.treatment(ingredient).map_or(Fact::Words(Default::default()), |one| Fact::word(one.name()));
+        let heat = match self.treatment(ingredient) {
+            Some(Treatment::Unknown) => Fact::Unknown,
+            one => Fact::words(one.map(Treatment::name)),
+        };
         let percent = |amount: Option<&crate::quantity::Amount>| {
-            number(amount.map(|amount| (End::Low.of(amount).to_f64() * 100.0, End::High.of(amount).to_f64() * 100.0)))
+            number(amount.map(range).map(|(low, high)| (low * 100.0, high * 100.0)))
         };
         let acid_added =
             self.ingredients().iter().any(|one| one.id != ingredient.id && self.is(one, &["acid", "vinegar"]));
@@ -37,7 +70,10 @@ impl Scene<'_> {
             ("allergens", entry.map_or(Fact::Unknown, |entry| Fact::words(entry.allergens.iter().map(String::as_str)))),
             ("held", flag(self.is_held(index))),
             ("cooked-through", flag(self.cooked(index, stages, COOKED))),
-            ("raw-flour-eaten", flag(self.cooked(index, stages, 100.0).not())),
+            (
+                "raw-flour-eaten",
+                flag(self.cooked(index, stages, 100.0).not().or(self.tasted_raw(index, stages).into())),
+            ),
             ("sealed", flag(self.sealed())),
             ("acid-added", flag(acid_added)),
             ("salt-kept", flag(self.salt_kept(ingredient))),
@@ -46,19 +82,13 @@ impl Scene<'_> {
 
     /// How milk or cream was heated: as its name and note say, else as the pantry knows.
     fn treatment(&self, ingredient: &Ingredient) -> Option<Treatment> {
-        let known = self.entry(ingredient)?.raw?;
+        let known = match self.entry(ingredient)?.raw {
+            Some(known) => known,
+            None if self.is(ingredient, &["milk", "cream"]) => Treatment::Unknown,
+            None => return None,
+        };
         let note = ingredient.note.as_ref().map_or("", |note| note.text.as_str());
-        let all = format!("{} {note}", ingredient.name).to_lowercase();
-        let words: Vec<&str> = all.split(|letter: char| !letter.is_alphanumeric()).collect();
-        let denied =
-            |at: usize| at.checked_sub(1).is_some_and(|before| ["not", "never", "un"].contains(&words[before]));
-        let treated = words.iter().position(|word| TREATED.contains(word));
-        let raw = words.iter().any(|word| RAW.contains(word)) || treated.is_some_and(denied);
-        match (raw, treated) {
-            (true, _) => Some(Treatment::Raw),
-            (false, Some(_)) => Some(Treatment::Pasteurised),
-            _ => Some(known),
-        }
+        Some(said_treatment(&format!("{}, {note}", ingredient.name)).unwrap_or(known))
     }
 
     /// Whether milk or cream may be raw.
@@ -85,6 +115,12 @@ impl Scene<'_> {
             let hot = of.at.or(of.to).is_some_and(|id| self.range(id).0 >= celsius);
             any.or((bakes || hot).into())
         })
+    }
+
+    /// Whether somebody tastes it before it was baked, fried or boiled.
+    fn tasted_raw(&self, index: usize, stages: &[Stage]) -> bool {
+        let with_it = (0..stages.len()).filter(|step| stages[*step].inside.contains(&index));
+        with_it.take_while(|step| !self.is_hot(*step)).any(|step| self.deeds_of(step).contains(&Deed::Taste))
     }
 
     /// Whether what is made is shut off from air.
@@ -119,7 +155,7 @@ impl Scene<'_> {
         Facts::from([
             ("pack", one_word(keep.pack.map(|pack| pack.name()))),
             ("ph", number(keep.ph.as_ref().map(|ph| range(&ph.amount)))),
-            ("aw", number(keep.aw.as_ref().map(|aw| range(&aw.amount)))),
+            ("aw", number(keep.aw.as_ref().map(|aw| range(&aw.amount)).or(self.all_dry().then_some((0.0, DRY))))),
             ("kept-celsius", number(celsius)),
             ("days", Fact::Number(days.0, days.1)),
             ("spoils", flag(self.spoils(index))),
@@ -127,14 +163,22 @@ impl Scene<'_> {
         ])
     }
 
+    /// Whether nothing but dry goods goes in: a mix of spices has no water in which anything could grow.
+    fn all_dry(&self) -> bool {
+        let dry = |one: &Ingredient| {
+            let entry = self.entry(one);
+            entry.is_some_and(|entry| entry.keeping == Storage::Dry && !entry.perishable) && !self.flows(one)
+        };
+        !self.ingredients().is_empty() && self.ingredients().iter().all(dry)
+    }
+
     /// Whether what is kept spoils: bread and jam do not in this sense, a leftover as the pantry knows it, and the rest if
     /// something in it does.
     pub fn spoils(&self, index: usize) -> Truth {
         let keep: &Keeping = &self.keeps()[index];
         let kind = self.recipe().and_then(|recipe| recipe.kind);
-        let any = self.ingredients().iter().fold(Truth::No, |any, one| {
-            any.or(self.entry(one).map_or(Truth::Unknown, |entry| entry.perishable.into()))
-        });
+        let any = (0..self.ingredients().len())
+            .fold(Truth::No, |any, one| any.or(self.spoils_at(one, self.lesson.steps.len())));
         let made = self.recipe().and_then(|recipe| recipe.makes.as_ref()).map(|product| product.name.as_str());
         let named = keep.what.as_ref().map(|what| what.text.as_str()).filter(|what| Some(*what) != made);
         if let Some(entry) = named.and_then(|name| self.reference.pantry.find(name)) {

@@ -1,7 +1,7 @@
 //! What is known of a step: what was put in so far, how warm it is, how long it stands.
 
 use super::facts::{Facts, Scene, flag, name_words, number};
-use super::lesson::SOUR;
+use super::lesson::{SOUR, makes_hot};
 use super::truth::{Fact, Truth};
 use crate::kitchen::ways::{forks, walks};
 use crate::quantity::Bound;
@@ -10,12 +10,16 @@ use std::collections::BTreeSet;
 
 /// The hottest that a room is, in °C.
 const ROOM: f64 = 35.0;
+/// How warm it is before anything was read.
+const NOTHING_READ: (f64, f64) = (f64::NEG_INFINITY, ROOM);
 /// The coolest that it is.
 const COOL_ROOM: f64 = 15.0;
 /// After so many minutes without a reading, what was hot may be as warm as the room.
 const COOLS_IN: f64 = 120.0;
 /// From so hot on boiling sugar is not boiling water.
 const SUGAR_BOILS: f64 = 104.0;
+/// So hot is an oven, and no pan of sugar (common practice).
+const SUGAR_BURNS: f64 = 200.0;
 /// What comes from the heat is at least so hot.
 const HOT: f64 = 57.0;
 /// The warmth in which vegetables sour well (North Dakota State Extension: 60 to 75 °F).
@@ -30,6 +34,8 @@ pub(super) struct Stage {
     pub before: (f64, f64),
     /// Whether it was baked, or boiled with sugar, before.
     pub done: bool,
+    /// Whether something soured in it before.
+    pub soured: bool,
 }
 
 impl Scene<'_> {
@@ -39,21 +45,35 @@ impl Scene<'_> {
         let mut stages: Vec<Option<Stage>> = vec![None; steps.len()];
         for walk in walks(steps) {
             let mut inside = BTreeSet::new();
-            let mut warmth = (f64::NEG_INFINITY, ROOM);
-            let mut done = false;
-            for index in walk.steps {
-                inside.extend(steps[index].add.iter().map(|part| part.ingredient));
-                let stage = Stage { inside: inside.clone(), before: warmth, done };
+            let mut warmth = NOTHING_READ;
+            let (mut done, mut soured) = (false, false);
+            for (at, &index) in walk.steps.iter().enumerate() {
+                let own = steps[index].add.iter().map(|part| part.ingredient);
+                inside.extend(own.clone());
+                let stage = if self.stands_apart(index, &walk.steps[..at]) {
+                    Stage { inside: own.collect(), before: NOTHING_READ, done: false, soured: false }
+                } else {
+                    Stage { inside: inside.clone(), before: warmth, done, soured }
+                };
                 stages[index] = Some(match stages[index].take() {
                     Some(other) => other.or(stage),
                     None => stage,
                 });
                 warmth = self.after(index, warmth);
-                done |= self.deeds_of(index).iter().any(|deed| matches!(deed, Deed::Bake | Deed::BoilSugar));
+                let deeds = self.deeds_of(index);
+                done |= deeds.iter().any(|deed| matches!(deed, Deed::Bake | Deed::BoilSugar));
+                soured |= deeds.iter().any(|deed| matches!(deed, Deed::Ferment | Deed::Culture));
             }
         }
-        let nothing = Stage { inside: BTreeSet::new(), before: (f64::NEG_INFINITY, ROOM), done: false };
-        stages.into_iter().map(|stage| stage.unwrap_or_else(|| nothing.clone())).collect()
+        let nothing = || Stage { inside: BTreeSet::new(), before: NOTHING_READ, done: false, soured: false };
+        stages.into_iter().map(|stage| stage.unwrap_or_else(nothing)).collect()
+    }
+
+    /// Whether a step beside another puts its own things into a vessel that none of the steps so far has used.
+    fn stands_apart(&self, index: usize, before: &[usize]) -> bool {
+        let step = &self.lesson.steps[index];
+        let used = |vessel: &usize| before.iter().any(|one| self.lesson.steps[*one].vessels.contains(vessel));
+        step.beside.is_some() && !step.add.is_empty() && !step.vessels.is_empty() && !step.vessels.iter().any(used)
     }
 
     /// How warm it is after a step: as it was last read, or between that and the room.
@@ -64,6 +84,9 @@ impl Scene<'_> {
         }
         if let Some(id) = step.at.or(step.to) {
             return self.range(id);
+        }
+        if self.deeds_of(index).iter().any(makes_hot) {
+            return (before.0.min(COOL_ROOM), f64::INFINITY); // nobody says how hot
         }
         let long = self.minutes(step).is_some_and(|(low, _)| low >= COOLS_IN);
         let high = if long { ROOM } else { before.1.max(ROOM) };
@@ -83,14 +106,16 @@ impl Scene<'_> {
         for name in names.map(|one| one.name.text.to_lowercase()) {
             let words: Vec<&str> = name.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
             let tells = |word: &str| words.last() == Some(&word) || word == "microwave" && words.contains(&word);
-            let signs = self.reference.cautions.signs.iter().filter(|sign| tells(&sign.word));
+            let denied = |not: &[String]| not.iter().any(|word| words.contains(&word.as_str()));
+            let signs = self.reference.cautions.signs.iter();
+            let signs = signs.filter(|sign| tells(&sign.word) && !denied(&sign.unless));
             deeds.extend(signs.filter_map(|sign| Deed::from_name(&sign.does)));
         }
         let earlier = self.lesson.steps[..=index].iter().flat_map(|step| &step.add);
         let sweet =
             earlier.filter_map(|part| self.ingredients().get(part.ingredient)).any(|one| self.is(one, &["sugar"]));
-        let hot = step.to.or(step.at).is_some_and(|id| self.range(id).0 >= SUGAR_BOILS);
-        if sweet && hot && !deeds.contains(&Deed::Bake) {
+        let hot = step.to.or(step.at).is_some_and(|id| (SUGAR_BOILS..SUGAR_BURNS).contains(&self.range(id).0));
+        if sweet && hot && !deeds.iter().any(|deed| matches!(deed, Deed::Bake | Deed::Fry)) {
             deeds.push(Deed::BoilSugar);
         }
         deeds
@@ -114,7 +139,10 @@ impl Scene<'_> {
         let most = |ends: &mut dyn Iterator<Item = f64>| ends.fold(f64::NEG_INFINITY, f64::max);
         let (low, high) =
             (most(&mut readings.iter().map(|ends| ends.0)), most(&mut readings.iter().map(|ends| ends.1)));
+        let heats = self.deeds_of(index).iter().any(makes_hot);
         match (readings.is_empty(), step.from) {
+            // Nobody says how hot.
+            (true, _) if heats => (stage.before.0.min(COOL_ROOM), f64::INFINITY),
             (true, _) => (stage.before.0.min(COOL_ROOM), stage.before.1),
             (false, Some(_)) => (low, high),
             // It may begin as hot as it was before.
@@ -124,7 +152,17 @@ impl Scene<'_> {
 
     pub fn step_facts(&self, index: usize, stages: &[Stage]) -> Facts {
         let (step, stage) = (&self.lesson.steps[index], &stages[index]);
-        let deeds = self.deeds_of(index);
+        let mut deeds = self.deeds_of(index);
+        let from_the_heat = match step.from.map_or(stage.before, |id| self.range(id)) {
+            (low, _) if low >= HOT => Truth::Yes,
+            (_, high) if high < HOT => Truth::No,
+            _ => Truth::Unknown,
+        };
+        // Whoever does not say what is done cools what was hot and reads cooler.
+        let cooler = step.at.or(step.to).is_some_and(|id| self.range(id).1 < HOT);
+        if step.does.is_none() && from_the_heat == Truth::Yes && cooler {
+            deeds.push(Deed::Cool);
+        }
         let does = Fact::words(deeds.iter().map(|deed| deed.name()));
         let inside = || stage.inside.iter().filter_map(|one| self.ingredients().get(*one));
         let hottest = self.hottest(index, stage);
@@ -137,11 +175,7 @@ impl Scene<'_> {
         let tools = vessels.flat_map(|one| name_words(&one.name.text)).collect();
         let liquid =
             if inside().next().is_none() { Truth::Unknown } else { inside().any(|one| self.flows(one)).into() };
-        let from_the_heat = match stage.before {
-            (low, _) if low >= HOT => Truth::Yes,
-            (_, high) if high < HOT => Truth::No,
-            _ => Truth::Unknown,
-        };
+        let soured = stage.soured || deeds.iter().any(|deed| matches!(deed, Deed::Ferment | Deed::Culture));
         Facts::from([
             ("might", if step.does.is_some() { does.clone() } else { Fact::Unknown }),
             ("does", does),
@@ -150,24 +184,31 @@ impl Scene<'_> {
             ("tools", Fact::Words(tools)),
             ("liquid", flag(liquid)),
             ("touched", flag(touched)),
-            ("perishable", flag(self.perishable(stage))),
+            ("perishable", flag(self.perishable(index, stage))),
             ("warm-too-long", flag(self.warm_too_long(step, stage))),
             ("cultured", flag(self.cultured(step, stage))),
             ("from-the-heat", flag(from_the_heat)),
-            ("sour-so-far", flag(inside().any(|one| self.is(one, SOUR)))),
+            ("sour-so-far", flag(soured || inside().any(|one| self.is(one, SOUR)))),
             ("milk-so-far", flag(inside().any(|one| self.is(one, &["milk", "cream"])))),
             ("outside-ferment", flag(outside_ferment(step.at.map(|id| self.range(id))))),
         ])
     }
 
-    /// Whether what is in it spoils in the warm. What is not in the pantry is not known to keep.
-    fn perishable(&self, stage: &Stage) -> Truth {
+    /// Whether a step makes hot, by what is done or by its reading.
+    pub fn is_hot(&self, index: usize) -> bool {
+        let step = &self.lesson.steps[index];
+        let read = step.at.or(step.to).is_some_and(|id| self.range(id).0 >= HOT);
+        read || self.deeds_of(index).iter().any(makes_hot)
+    }
+
+    /// Whether what is in it spoils in the warm.
+    fn perishable(&self, index: usize, stage: &Stage) -> Truth {
         let kind = self.recipe().and_then(|recipe| recipe.kind);
         if stage.done && matches!(kind, Some(ProductKind::Bread | ProductKind::Jam)) {
             return Truth::No;
         }
-        let each = stage.inside.iter().filter_map(|one| self.ingredients().get(*one));
-        each.fold(Truth::No, |any, one| any.or(self.entry(one).map_or(Truth::Unknown, |entry| entry.perishable.into())))
+        let each = stage.inside.iter().filter(|one| **one < self.ingredients().len());
+        each.fold(Truth::No, |any, one| any.or(self.spoils_at(*one, index)))
     }
 
     /// Whether it stands between cold and hot for longer than the law has it.
@@ -179,7 +220,9 @@ impl Scene<'_> {
             (false, true) => Truth::Unknown,
             (false, false) => Truth::No,
         };
-        let (coolest, warmest) = step.at.or(step.to).map_or(stage.before, |id| self.range(id));
+        // Without a reading it may cool or warm towards the room while it stands.
+        let unread = (stage.before.0.min(COOL_ROOM), stage.before.1.max(ROOM));
+        let (coolest, warmest) = step.at.or(step.to).map_or(unread, |id| self.range(id));
         // A reading written in °F and rounded lies a little beside the limit in °C.
         let (cold, hot) = (limit.cold.max(5.0) + 0.1, limit.hot - 0.3);
         let between = match (warmest <= cold, coolest >= hot, coolest > cold && warmest < hot) {
@@ -212,7 +255,12 @@ impl Stage {
     fn or(mut self, other: Stage) -> Stage {
         self.inside.extend(other.inside);
         let (low, high) = (self.before.0.min(other.before.0), self.before.1.max(other.before.1));
-        Stage { inside: self.inside, before: (low, high), done: self.done && other.done }
+        Stage {
+            inside: self.inside,
+            before: (low, high),
+            done: self.done && other.done,
+            soured: self.soured || other.soured,
+        }
     }
 }
 

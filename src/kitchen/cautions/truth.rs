@@ -60,6 +60,8 @@ pub enum Fact {
     Flag(Truth),
     /// Words that hold: a set of tags, or one of a list.
     Words(BTreeSet<String>),
+    /// One of these words, and nobody said which.
+    OneOf(BTreeSet<String>),
     /// A number somewhere between two ends, which may be infinite.
     Number(f64, f64),
 }
@@ -86,6 +88,10 @@ impl Fact {
             (Fact::Flag(truth), Wanted::Flag(true)) => *truth,
             (Fact::Flag(truth), Wanted::Flag(false)) => truth.not(),
             (Fact::Words(words), Wanted::AnyOf(any)) => any.iter().any(|word| words.contains(word)).into(),
+            (Fact::OneOf(words), Wanted::AnyOf(any)) => {
+                let fits = |word: &String| any.contains(word);
+                between(words.iter().all(fits), !words.iter().any(fits))
+            }
             (Fact::Number(low, high), Wanted::AtLeast(least)) => between(low >= least, high < least),
             (Fact::Number(low, high), Wanted::Above(least)) => between(low > least, high <= least),
             (Fact::Number(low, high), Wanted::AtMost(most)) => between(high <= most, low > most),
@@ -120,6 +126,15 @@ mod tests {
             assert_eq!((a.and(b), b.and(a)), (both, both));
         }
         assert_eq!((No.or(Unknown), Yes.or(Unknown), Unknown.not()), (Unknown, Yes, Unknown));
+    }
+
+    #[test]
+    fn one_of_several_words_is_unknown_unless_all_or_none_fit() {
+        let words = |words: &[&str]| words.iter().map(|word| (*word).to_owned()).collect::<Vec<String>>();
+        let either = Fact::OneOf(words(&["bread", "other"]).into_iter().collect());
+        assert_eq!(either.is(&Wanted::AnyOf(words(&["bread"]))), Truth::Unknown);
+        assert_eq!(either.is(&Wanted::AnyOf(words(&["bread", "other", "jam"]))), Truth::Yes);
+        assert_eq!(either.is(&Wanted::AnyOf(words(&["jam"]))), Truth::No);
     }
 
     #[test]

@@ -5,7 +5,7 @@ use super::card::{CardText, CardWriter};
 use super::choice::shown_words;
 use super::limits::limits;
 use crate::kitchen::Choice;
-use crate::recipe::Recipe;
+use crate::recipe::{Ingredient, Recipe};
 use crate::render::allergens;
 use crate::render::page::gauges;
 use crate::render::recipe_view::{
@@ -60,7 +60,7 @@ impl CardWriter<'_> {
                 words.extend(other.map(|other| Run::plain(format!(" ({other})"))));
                 words.push(Run::plain(" "));
             }
-            words.push(Run::plain(one.name.as_str()));
+            words.append(&mut self.named(one));
             if let Some(note) = &one.note {
                 words.push(Run::plain(", "));
                 words.extend(self.writer.visible(note));
@@ -81,12 +81,18 @@ impl CardWriter<'_> {
         }
         let allergens = allergens::of_recipe(recipe, self.cx.reference, self.cx.course.home);
         let mut blocks = vec![self.heading("Ingredients"), Block::List { items, size: self.sizes.words }];
-        if !allergens.names.is_empty() {
+        let mut words = if allergens.names.is_empty() {
+            plain(format!("The pantry names none of the allergens of the {} list here. ", allergens.list))
+        } else {
             let list = if allergens.foreign { format!(" ({} names)", allergens.list) } else { String::new() };
-            let mut words = vec![Run::plain("Contains: "), Run::bold(allergens.names.join(", "))];
-            words.push(Run::plain(format!("{list}. Read your packs: they differ.")));
-            blocks.push(Block::Words { words, size: self.sizes.words });
+            let names = Run::bold(allergens.names.join(", "));
+            vec![Run::plain("Contains: "), names, Run::plain(format!("{list}. "))]
+        };
+        if !allergens.may.is_empty() {
+            words.extend([Run::plain("May contain: "), Run::bold(allergens.may.join(", ")), Run::plain(". ")]);
         }
+        words.push(Run::plain("Read every pack: they differ."));
+        blocks.push(Block::Words { words, size: self.sizes.words });
         let notes: Vec<Item> = allergens
             .notes
             .into_iter()
@@ -96,6 +102,21 @@ impl CardWriter<'_> {
             blocks.push(Block::List { items: notes, size: self.sizes.words });
         }
         blocks
+    }
+
+    /// An ingredient's name; what contains an allergen stands out and says which: **whole milk** (contains **milk**).
+    fn named(&self, ingredient: &Ingredient) -> Words {
+        let entry = ingredient.pantry.map(|row| self.cx.reference.pantry.get(row));
+        let contains = entry.map_or_else(Vec::new, |entry| allergens::of_entry(entry, self.cx.course.home));
+        if contains.is_empty() {
+            return plain(ingredient.name.as_str());
+        }
+        vec![
+            Run::bold(ingredient.name.as_str()),
+            Run::plain(" (contains "),
+            Run::bold(contains.join(", ")),
+            Run::plain(")"),
+        ]
     }
 
     pub(crate) fn equipment(&mut self, recipe: &Recipe) -> Vec<Block> {

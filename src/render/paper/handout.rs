@@ -18,6 +18,7 @@ use crate::input::Project;
 use crate::kitchen::Choice;
 use crate::recipe::{Lesson, Recipe};
 use crate::render::Cx;
+use crate::render::keeping::more_words;
 use crate::render::links::{Links, encoded};
 use crate::render::live::Page;
 use crate::render::markdown::without_notes;
@@ -300,6 +301,8 @@ fn kept(writer: &mut CardWriter<'_>, recipe: &Recipe, index: usize) -> Item {
     for id in figures {
         words.push(Run::plain(format!(", {}", writer.writer.amount_words(&amount_view(writer.cx, id)))));
     }
+    let more = more_words(keeping, writer.cx.reference).into_iter();
+    words.extend(more.map(|more| Run::plain(format!("; {more}"))));
     writer.item("•", words)
 }
 

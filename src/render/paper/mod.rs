@@ -2,7 +2,7 @@
 //!
 //! `words` turns prose into `block`s that say what the reader chose, `card` and `cover` say what stands where, `set`
 //! makes lines of known height of them, `fill` puts these on pages: `deck` on cards, `columns` on
-//! handouts; `sheet` cards on sheets, `pdf` draws.
+//! handouts, `labels` on labels; `sheet` cards on sheets, `pdf` draws.
 
 pub(crate) mod block;
 mod card;
@@ -15,6 +15,7 @@ mod fill;
 mod fonts;
 mod glyphs;
 mod handout;
+mod labels;
 mod limits;
 mod pdf;
 mod published;
@@ -32,6 +33,7 @@ pub use choice::CardChoice;
 pub(super) use code::Code;
 pub(super) use handout::page_code;
 pub use handout::{HandoutChoice, booklet, handout};
+pub use labels::label_sheets;
 pub(super) use published::Papers;
 pub use sheet::{Edge, Paper};
 

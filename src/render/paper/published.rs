@@ -3,6 +3,7 @@
 use super::choice::CardChoice;
 use super::fonts::Fonts;
 use super::handout::{HandoutChoice, set_booklet, set_handout};
+use super::labels::set_labels;
 use super::set_cards;
 use super::sheet::Paper;
 use crate::quantity::Home;
@@ -70,6 +71,35 @@ impl Papers {
                     }
                     break;
                 }
+            }
+        }
+        links
+    }
+
+    /// Puts the labels of all lessons on the site, on the paper of the handouts: links to them. A course that publishes
+    /// no paper has none.
+    pub(crate) fn put_labels(&mut self, cx: &Cx<'_>, site: &mut Site) -> Vec<PaperLinkView> {
+        let home = if cx.course.home == Home::Us { Paper::Letter } else { Paper::A4 };
+        let mut papers: Vec<Paper> = self.handouts.iter().map(|choice| choice.paper).collect();
+        if papers.is_empty() && !self.cards.is_empty() {
+            papers.push(home);
+        }
+        papers.sort();
+        papers.dedup();
+        let mut links = Vec::new();
+        for paper in papers {
+            match set_labels(cx, &mut self.fonts, paper) {
+                Some(Ok(pdf)) => {
+                    let path = format!("papers/labels-{}.pdf", paper.name());
+                    let text = format!("labels for jars and tubs, {}", paper.words());
+                    links.push(PaperLinkView { href: encoded(&path), text });
+                    site.put(path, pdf);
+                }
+                Some(Err(found)) => {
+                    site.note(found);
+                    break;
+                }
+                None => break,
             }
         }
         links

@@ -113,6 +113,20 @@ pub(crate) struct Cut {
 }
 
 impl Imposition {
+    /// Labels side by side on an upright sheet, without gutters: what no printer prints stays blank around them.
+    pub(crate) fn labels(sheet: Paper, columns: usize, rows: usize) -> Imposition {
+        const BLANK: f32 = 6.0 * MM;
+        let (width, height) = sheet.size();
+        let card = ((width - 2.0 * BLANK) / columns as f32, (height - 2.0 * BLANK) / rows as f32);
+        let place = |at: usize| (BLANK + (at % columns) as f32 * card.0, BLANK + (at / columns) as f32 * card.1);
+        Imposition { width, height, fronts: (0..columns * rows).map(place).collect(), card, sideways: true }
+    }
+
+    /// Width and height of a card.
+    pub(crate) fn card(&self) -> (f32, f32) {
+        self.card
+    }
+
     /// Cards as pages of their own.
     pub(crate) fn single(card: Paper) -> Imposition {
         let (width, height) = card.size();
