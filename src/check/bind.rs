@@ -85,7 +85,7 @@ impl Binder<'_> {
         asides: &mut Asides,
         sink: &mut Diagnostics,
     ) -> Bindings {
-        let lesson = self.lesson.map(|index| &self.course.lessons[index]);
+        let lesson = self.lesson.map(|index| &*self.course.lessons[index]);
         let tables = Tables::new(runs, self.things, lesson);
         let mut bound = Bindings::default();
         for (run, mentions) in runs.iter().zip(mentions) {

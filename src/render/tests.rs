@@ -18,6 +18,7 @@ use crate::reference::{BUILT_IN, Reference};
 use crate::source::{FileId, MappedText, Span};
 use pulldown_cmark::{CodeBlockKind, Event, Options, Parser, Tag, TagEnd};
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 const CURD: &str = r#"# Curd & <whey>
 
@@ -132,7 +133,7 @@ impl Made {
         });
         let (headings, body) = parsed(file, text);
         let title = headings[0].text.text.clone();
-        self.course.lessons.push(Lesson {
+        self.course.lessons.push(Arc::new(Lesson {
             sanitiser: None,
             overrules: Vec::new(),
             slug,
@@ -156,7 +157,7 @@ impl Made {
             recording: None,
             published: None,
             captions: Vec::new(),
-        });
+        }));
         self.course.lessons.len() - 1
     }
 
