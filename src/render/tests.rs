@@ -865,7 +865,7 @@ fn a_sum_is_said_in_words_and_only_its_page_carries_the_script() {
 fn a_hold_shows_what_it_is_worth_beside_the_law_that_it_meets() {
     let page = |at: &str| {
         let lesson = format!(
-            "# Milk\n\n```recipe\nmakes = \"1 L warm milk\"\n[ingredients]\nmilk = \"1 L raw milk\"\n```\n\n## Hold it\n\n\
+            "# Milk\n\n```recipe\nmakes = \"1 L warm milk\"\n[ingredients]\nmilk = \"1 L whole milk\"\n```\n\n## Hold it\n\n\
              ```step\nadd = [\"milk\"]\nat = \"{at}\"\nfor = \"30 min\"\npasteurises = \"milk\"\n```\n"
         );
         let files = [("course.toml", "title = \"Hall\"\nhome = \"uk\"\n"), ("01-milk/lesson.md", lesson.as_str())];
