@@ -334,7 +334,7 @@ fn course(home: Home) -> Made {
     let session = made.measure("curd.session", "2 h 30 min");
     let recipe = recipe(&mut made, file);
     let steps = steps(&mut made, file);
-    let view = &mut made.course.lessons[lesson];
+    let view = Arc::make_mut(&mut made.course.lessons[lesson]);
     view.summary = Some(mapped(file, "Milk & a \"cloth\"."));
     view.learn = vec![mapped(file, "tell curd from whey")];
     view.session = Some(session);
@@ -690,6 +690,7 @@ fn two_times_are_told_apart_and_named_measures_are_shown() {
     let cut = made.measure("curd.steps.heat.measures.first-cut", "2.5 cm");
     let loaf = made.measure("curd.measures.loaf", "900 g");
     let lesson = made.course.lessons.iter_mut().find(|lesson| lesson.slug == "curd").unwrap();
+    let lesson = Arc::make_mut(lesson);
     lesson.steps[0].lasts = Some(wait);
     lesson.steps[0].measures.insert("first-cut".to_owned(), cut);
     let recipe = lesson.recipe.as_mut().unwrap();
