@@ -72,7 +72,7 @@ pub(super) struct Candidates<'a> {
 
 impl Candidates<'_> {
     fn lesson(&self) -> Option<&Lesson> {
-        self.lesson.map(|index| &self.course.lessons[index])
+        self.lesson.map(|index| &*self.course.lessons[index])
     }
 
     /// The step that the words stand in.
@@ -189,19 +189,18 @@ impl Candidates<'_> {
 
     /// Everything further out: the recipe's, the other steps', the facts.
     pub fn outward(&self) -> Vec<Candidate> {
+        // Texts of the course itself may speak of any lesson; a lesson only of itself.
+        let lessons = self.lesson.map_or(0..self.course.lessons.len(), |lesson| lesson..lesson + 1);
+        let of_lessons = lessons.flat_map(|lesson| self.course.measures_of(lesson));
         let mut found = Vec::new();
-        for (index, measure) in self.course.measures.iter().enumerate() {
+        for (id, measure) in self.course.measures_of_facts().chain(of_lessons) {
             let ring = match measure.owner {
                 Owner::Fact { .. } => Ring::Fact,
                 Owner::Step { step, .. } | Owner::Part { step, .. } if Some(step) == self.step => continue,
                 Owner::Step { .. } | Owner::Part { .. } => Ring::OtherStep,
                 _ => Ring::Recipe,
             };
-            // Texts of the course itself may speak of any lesson; a lesson only of itself.
-            let here = ring == Ring::Fact || self.lesson.is_none() || measure.owner.lesson() == self.lesson;
-            if here {
-                found.push(self.plain(MeasureId(index as u32), ring));
-            }
+            found.push(self.plain(id, ring));
         }
         found.sort_by_key(|candidate| candidate.ring);
         found

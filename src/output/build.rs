@@ -3,8 +3,9 @@
 use super::WriteError;
 use super::mark::MARK;
 use super::place::{Beside, Target};
+use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
 use rustix::fs::{FlockOperation, flock};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs::{self, File};
 use std::path::{Path, PathBuf};
 
@@ -39,15 +40,42 @@ impl Build {
         fs::write(&path, text).map_err(WriteError::io(&path))
     }
 
-    /// Writes one file, and the folders on the way to it.
-    pub(super) fn write(&mut self, path: &str, bytes: &[u8]) -> Result<(), WriteError> {
-        let path = self.path.join(path);
+    /// Writes all files, several at once. A file that stands in the last site with the same bytes is not written again:
+    /// the new site takes it over as it is. Says how many were written.
+    pub(super) fn write_all(
+        &mut self,
+        files: &BTreeMap<String, Vec<u8>>,
+        last: Option<&Path>,
+    ) -> Result<usize, WriteError> {
+        for path in files.keys() {
+            self.make_way(&self.path.join(path))?;
+        }
+        let place = |(path, bytes): (&String, &Vec<u8>)| {
+            let new = self.path.join(path);
+            if last.is_some_and(|last| takes_over(&last.join(path), bytes, &new)) {
+                return Ok(false);
+            }
+            fs::write(&new, bytes).map(|()| true).map_err(WriteError::io(&new))
+        };
+        let placed: Vec<Result<bool, WriteError>> = files.par_iter().map(place).collect();
+        placed.into_iter().try_fold(0, |written, one| Ok(written + usize::from(one?)))
+    }
+
+    /// Makes the folders on the way to a file.
+    fn make_way(&mut self, path: &Path) -> Result<(), WriteError> {
         if let Some(folder) = path.parent()
             && !self.folders.contains(folder)
         {
             fs::create_dir_all(folder).map_err(WriteError::io(folder))?;
             self.folders.insert(folder.to_owned());
         }
+        Ok(())
+    }
+
+    /// Writes one file, and the folders on the way to it.
+    pub(super) fn write(&mut self, path: &str, bytes: &[u8]) -> Result<(), WriteError> {
+        let path = self.path.join(path);
+        self.make_way(&path)?;
         fs::write(&path, bytes).map_err(WriteError::io(&path))
     }
 
@@ -64,6 +92,12 @@ impl Drop for Build {
             let _ = fs::remove_dir_all(&self.path);
         }
     }
+}
+
+/// Whether a file of the last site has these bytes and now stands in the new one too.
+fn takes_over(last: &Path, bytes: &[u8], new: &Path) -> bool {
+    let is_plain = fs::symlink_metadata(last).is_ok_and(|data| data.is_file() && data.len() == bytes.len() as u64);
+    is_plain && fs::read(last).is_ok_and(|known| known == bytes) && fs::hard_link(last, new).is_ok()
 }
 
 /// Whether a hidden folder belongs to no living run.

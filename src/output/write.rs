@@ -16,6 +16,8 @@ pub struct Written {
     pub files: usize,
     /// How many bytes they hold.
     pub bytes: u64,
+    /// How many of them were written: the others stood in the last site with the same bytes.
+    pub rewritten: usize,
 }
 
 /// Builds the site beside `out` and swaps it in whole.
@@ -32,14 +34,12 @@ fn write_files(files: &BTreeMap<String, Vec<u8>>, out: &Path) -> Result<Written,
     }
     let target = Target::at(out)?;
     put_back(&target)?;
-    accept(&target)?;
+    let had_site = accept(&target)? == State::Ours;
     target.make_parent()?;
     clean(&target)?;
     let mut build = Build::start(&target)?;
     build.write_mark(&mark_text(files.keys().map(String::as_str)))?;
-    for (path, bytes) in files {
-        build.write(path, bytes)?;
-    }
+    let rewritten = build.write_all(files, had_site.then_some(&target.path))?;
     // Looked at again: building took a while, and somebody may have put a file there meanwhile.
     let had_site = accept(&target)? == State::Ours;
     let (new, old) = (build.path().to_owned(), target.beside(Beside::Old));
@@ -49,7 +49,7 @@ fn write_files(files: &BTreeMap<String, Vec<u8>>, out: &Path) -> Result<Written,
         // The new site stands; a last one that cannot be removed is litter for the next publish.
         let _ = remove_ours(last);
     }
-    Ok(Written { files: files.len(), bytes: files.values().map(|bytes| bytes.len() as u64).sum() })
+    Ok(Written { files: files.len(), bytes: files.values().map(|bytes| bytes.len() as u64).sum(), rewritten })
 }
 
 /// Refuses a target that is not ours to replace.
@@ -128,12 +128,29 @@ mod tests {
     fn a_site_is_written_and_replaced_whole() {
         let (folder, site) = room();
         let written = write_files(&first(), &site).unwrap();
-        assert_eq!(written, Written { files: 3, bytes: 18 });
+        assert_eq!(written, Written { files: 3, bytes: 18, rewritten: 3 });
         assert_eq!(text(site.join(MARK)), "index.html\nlessons/curd.html\nold/page.html\n");
-        write_files(&second(), &site).unwrap();
+        assert_eq!(write_files(&second(), &site).unwrap().rewritten, 1, "one file is as it was");
         assert_eq!(tree(&site), [MARK, "index.html", "lessons", "lessons/curd.html"]);
         assert_eq!(text(site.join("index.html")), "second");
         assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1, "nothing is left beside the site");
+    }
+
+    #[test]
+    fn a_file_whose_bytes_stay_is_not_written_again() {
+        use std::os::unix::fs::MetadataExt;
+        let (_folder, site) = room();
+        write_files(&first(), &site).unwrap();
+        let inode = |path: &str| fs::metadata(site.join(path)).unwrap().ino();
+        let before = ["index.html", "lessons/curd.html"].map(inode);
+        write_files(&second(), &site).unwrap();
+        let after = ["index.html", "lessons/curd.html"].map(inode);
+        assert_ne!(before[0], after[0]);
+        assert_eq!(before[1], after[1]);
+        // A file that somebody changed in the last site does not come into the next one.
+        fs::write(site.join("lessons/curd.html"), "dusk").unwrap();
+        write_files(&second(), &site).unwrap();
+        assert_eq!(text(site.join("lessons/curd.html")), "curd");
     }
 
     #[test]

@@ -12,6 +12,7 @@ use crate::quantity::{Amount, Dimension, Exact, Home};
 use crate::source::{FileId, MappedText, Span};
 use std::collections::BTreeMap;
 use std::ops::Range;
+use std::sync::Arc;
 
 /// Which measure: an index into [`Course::measures`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -174,7 +175,7 @@ pub struct Course {
     /// The class it is planned for.
     pub class: Option<ClassWanted>,
     /// In order.
-    pub lessons: Vec<Lesson>,
+    pub lessons: Vec<Arc<Lesson>>,
     /// Terms of the built-in glossary and the course's own, sorted by name.
     pub terms: Vec<Term>,
     /// All measures.
@@ -187,6 +188,19 @@ impl Course {
     /// The measure of an id.
     pub fn measure(&self, id: MeasureId) -> &Measure {
         &self.measures[id.0 as usize]
+    }
+
+    /// The measures of a lesson. They stand together: facts come first, then lesson by lesson.
+    pub fn measures_of(&self, lesson: usize) -> impl Iterator<Item = (MeasureId, &Measure)> {
+        let start = self.measures.partition_point(|one| one.owner.lesson() < Some(lesson));
+        let own = self.measures[start..].iter().take_while(move |one| one.owner.lesson() == Some(lesson));
+        own.enumerate().map(move |(at, one)| (MeasureId((start + at) as u32), one))
+    }
+
+    /// The measures that hold for every lesson.
+    pub fn measures_of_facts(&self) -> impl Iterator<Item = (MeasureId, &Measure)> {
+        let facts = self.measures.iter().take_while(|one| one.owner.lesson().is_none());
+        facts.enumerate().map(|(at, one)| (MeasureId(at as u32), one))
     }
 
     /// The first lesson that teaches a term.

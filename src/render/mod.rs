@@ -65,7 +65,7 @@ pub use site::Site;
 use crate::check::{CheckedCourse, Ledger};
 use crate::diag::Diagnostics;
 use crate::input::Project;
-use crate::kitchen::LiveData;
+use crate::kitchen::{Account, LiveData, accounts};
 use crate::recipe::{Course, TermIndex};
 use crate::reference::Reference;
 use crate::source::Sources;
@@ -78,8 +78,11 @@ use lean_page::lean_page;
 use links::Links;
 use mentions::MentionIndex;
 use paper::Papers;
+use rayon::iter::{IntoParallelIterator, ParallelIterator};
+use std::collections::BTreeMap;
 use terms::TermUses;
 use theme::Theme;
+use view::CourseView;
 
 /// What every page is made from.
 struct Cx<'a> {
@@ -88,6 +91,8 @@ struct Cx<'a> {
     reference: &'a Reference,
     printer: Printer<'a>,
     ledger: &'a Ledger,
+    /// What lessons leave each other.
+    accounts: Vec<Account>,
     mentions: MentionIndex<'a>,
     terms: TermIndex,
     links: Links<'a>,
@@ -103,6 +108,7 @@ impl<'a> Cx<'a> {
             reference,
             printer: Printer::new(reference, course.home),
             ledger: checked.ledger(),
+            accounts: accounts(course, reference),
             mentions: MentionIndex::new(checked.ledger(), course),
             terms: TermIndex::new(&course.terms),
             links: Links::new(project),
@@ -127,45 +133,31 @@ pub fn render(project: &Project, course: &CheckedCourse) -> Result<Site, Diagnos
 fn render_with(
     project: &Project,
     course: &CheckedCourse,
-    finish: impl Fn(&str) -> String,
+    finish: impl Fn(&str) -> String + Sync,
 ) -> Result<Site, Diagnostics> {
     let theme = Theme::load(project)?;
     let cx = Cx::new(project, course);
     let shell = index::course_view(&cx);
     let plain = Assets::plain(&theme);
     let alone = [false, true].map(|sums| Assets::alone(&theme, sums));
+    let press = Press { project, cx: &cx, shell: &shell, theme: &theme, alone, finish: &finish };
+    let lessons: Vec<Printed> = (0..cx.course.lessons.len())
+        .into_par_iter()
+        .map_init(|| Papers::new(cx.course), |papers, lesson| press.lesson(lesson, papers))
+        .collect();
     let mut site = Site::empty();
-    let mut papers = Papers::new(cx.course);
     let mut faults = Diagnostics::default();
     let mut uses = TermUses::default();
+    for (lesson, printed) in lessons.into_iter().enumerate() {
+        site.append(printed.site);
+        faults.extend(printed.faults);
+        uses.add(lesson, printed.uses);
+    }
+    let mut papers = Papers::new(cx.course);
     let mut put = |name: String, made: Result<String, Diagnostics>, site: &mut Site| match made {
-        Ok(text) if theme.has_own_templates() => site.put(name, text.into_bytes()),
-        Ok(text) => site.put(name, finish(&text).into_bytes()),
+        Ok(text) => site.put(name, press.finished(text)),
         Err(found) => faults.extend(found),
     };
-    for lesson in 0..cx.course.lessons.len() {
-        let mut made = page::lesson_page(&cx, &shell, lesson, Edition::site());
-        made.view.body.lesson.papers = papers.put(&cx, lesson, &mut site);
-        made.view.body.lesson.papers.extend(labels::link(&cx, lesson));
-        codes::put(&mut made.view.body.lesson, &mut site);
-        let model = exported::lesson_model(
-            &cx,
-            lesson,
-            &made.name,
-            &made.view.body.lesson,
-            &made.uses.keys().copied().collect(),
-        );
-        site.put(exported::file_of(&made.name), model.into_bytes());
-        uses.add(lesson, std::mem::take(&mut made.uses));
-        made.pictures.iter().for_each(|picture| site.put_picture(project, &cx.links, picture));
-        let spoken = captions::files(&project.sources, &cx.course.lessons[lesson]);
-        spoken.into_iter().for_each(|(path, bytes)| site.put(path, bytes));
-        let has_sums = !cx.course.lessons[lesson].sums.is_empty();
-        let assets = Assets::lesson(&theme, made.rare, has_sums).with(lesson_head(&cx, lesson, &made));
-        put(made.name, theme.render("lesson.html", &made.view, &assets), &mut site);
-        let made = take_home::take_home_page(&cx, &shell, lesson);
-        put(made.name, theme.render("take-home.html", &made.view, &alone[usize::from(has_sums)]), &mut site);
-    }
     let made = glossary::glossary_page(&cx, &shell, &uses);
     made.pictures.iter().for_each(|picture| site.put_picture(project, &cx.links, picture));
     let head = Head::of(&cx, "glossary.html").with_data(structured::glossary_data(&cx, &made.view.body));
@@ -209,6 +201,64 @@ fn render_with(
     offline::put_worker(&theme, &mut site);
     // A fault in a shared template shows on every page that uses it.
     if faults.is_empty() { Ok(site) } else { Err(faults.sorted()) }
+}
+
+/// What makes the pages of a course.
+struct Press<'a> {
+    project: &'a Project,
+    cx: &'a Cx<'a>,
+    shell: &'a CourseView,
+    theme: &'a Theme<'a>,
+    /// What a take-home page carries, without sums and with them.
+    alone: [Assets; 2],
+    /// Has the last word on pages that our own templates make.
+    finish: &'a (dyn Fn(&str) -> String + Sync),
+}
+
+/// The files of one lesson.
+struct Printed {
+    site: Site,
+    faults: Diagnostics,
+    /// Terms linked, with the fragment of their first use.
+    uses: BTreeMap<usize, String>,
+}
+
+impl Press<'_> {
+    fn finished(&self, page: String) -> Vec<u8> {
+        if self.theme.has_own_templates() { page.into_bytes() } else { (self.finish)(&page).into_bytes() }
+    }
+
+    /// All files that a lesson alone has: they depend on no other lesson's.
+    fn lesson(&self, lesson: usize, papers: &mut Papers) -> Printed {
+        let Press { project, cx, shell, theme, .. } = self;
+        let mut site = Site::empty();
+        let mut faults = Diagnostics::default();
+        let mut made = page::lesson_page(cx, shell, lesson, Edition::site());
+        made.view.body.lesson.papers = papers.put(cx, lesson, &mut site);
+        made.view.body.lesson.papers.extend(labels::link(cx, lesson));
+        codes::put(&mut made.view.body.lesson, &mut site);
+        let terms = made.uses.keys().copied().collect();
+        let model = exported::lesson_model(cx, lesson, &made.name, &made.view.body.lesson, &terms);
+        site.put(exported::file_of(&made.name), model.into_bytes());
+        let uses = std::mem::take(&mut made.uses);
+        made.pictures.iter().for_each(|picture| site.put_picture(project, &cx.links, picture));
+        let spoken = captions::files(&project.sources, &cx.course.lessons[lesson]);
+        spoken.into_iter().for_each(|(path, bytes)| site.put(path, bytes));
+        let has_sums = !cx.course.lessons[lesson].sums.is_empty();
+        let assets = Assets::lesson(theme, made.rare, has_sums).with(lesson_head(cx, lesson, &made));
+        let alone = take_home::take_home_page(cx, shell, lesson);
+        let pages = [
+            (made.name, theme.render("lesson.html", &made.view, &assets)),
+            (alone.name, theme.render("take-home.html", &alone.view, &self.alone[usize::from(has_sums)])),
+        ];
+        for (name, page) in pages {
+            match page {
+                Ok(page) => site.put(name, self.finished(page)),
+                Err(found) => faults.extend(found),
+            }
+        }
+        Printed { site, faults, uses }
+    }
 }
 
 /// What the head of a lesson's page says to programs.

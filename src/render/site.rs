@@ -31,6 +31,12 @@ impl Site {
         self.notes.extend(notes);
     }
 
+    /// Adds all of another's files and notes.
+    pub(super) fn append(&mut self, other: Site) {
+        self.files.extend(other.files);
+        self.notes.extend(other.notes);
+    }
+
     pub(super) fn put(&mut self, path: String, bytes: Vec<u8>) {
         self.files.insert(path, bytes);
     }
