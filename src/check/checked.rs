@@ -12,6 +12,7 @@ use super::things::{PantryNouns, Things};
 use crate::diag::{Code, Diagnostics, Severity};
 use crate::input::Project;
 use crate::kitchen::walks;
+use crate::quantity::reckoned;
 use crate::recipe::{Course, lower_course};
 use crate::reference::Reference;
 use crate::source::FileId;
@@ -85,6 +86,18 @@ fn is_echo(code: Code) -> bool {
 
 /// Parses, lowers, reads, binds and checks. Pure: the same project gives the same answer.
 pub fn check(project: &Project) -> Checked {
+    reckoned(|| check_whole(project)).unwrap_or_else(|| {
+        // Which lesson it was is not known here: rules about one lesson stop with a finding of their own.
+        let file = project.course.or_else(|| project.lessons.first().map(|lesson| lesson.file));
+        let bare = Project { lessons: Vec::new(), pantry: None, facts: None, glossary: None, ..project.clone() };
+        let mut checked = check_whole(&bare);
+        let mut sink = checked.findings;
+        sink.extend(file.map(rules::not_reckoned).into_iter().collect());
+        Checked { course: None, findings: sink.sorted(), ..checked }
+    })
+}
+
+fn check_whole(project: &Project) -> Checked {
     let mut sink = project.problems.clone();
     let (course, reference) = lower_course(project, &mut sink);
     let broken_files: BTreeSet<FileId> =
@@ -93,25 +106,9 @@ pub fn check(project: &Project) -> Checked {
     let mut ledger = Ledger::default();
     for (index, lesson) in course.lessons.iter().enumerate() {
         let heard_all = lesson.captions.len() == project.lessons[index].captions.len();
-        let (entries, mut found) = words_of(&course, &reference, &pantry_nouns, index, heard_all);
         let cx = Cx { course: &course, lesson, reference: &reference };
-        rules::risky_spelling(&cx, &entries, &mut found);
-        let walks = walks(&lesson.steps);
-        rules::not_used_up(&cx, &walks, &mut found);
-        rules::share_apart(&cx, &mut found);
-        rules::doses(&cx, &mut found);
-        rules::dilution_apart(&cx, &mut found);
-        rules::does_not_fit(&cx, &walks, &mut found);
-        rules::unbalanced(&cx, &mut found);
-        rules::unlikely_yield(&cx, &mut found);
-        rules::kit_short(&cx, &mut found);
-        rules::over_session(&cx, &walks, &mut found);
-        rules::out_of_order(&cx, &mut found);
-        rules::unknown_source(&cx, index, &mut found);
-        rules::sum_without_answer(&cx, &mut found);
-        rules::not_pasteurised(&cx, &mut found);
-        rules::unlikely_heat(&cx, &mut found);
-        rules::dangers(&cx, index, &mut found);
+        let looked = reckoned(|| lesson_of(&cx, &pantry_nouns, index, heard_all));
+        let (entries, found) = looked.unwrap_or_else(|| (Vec::new(), [rules::not_reckoned(lesson.file)].into_iter().collect()));
         let broken = broken_files.contains(&lesson.file);
         let kept = found.iter().filter(|one| !broken || !is_echo(one.code)).cloned();
         kept.for_each(|one| sink.push(name_cues(one, &lesson.captions)));
@@ -136,6 +133,35 @@ pub fn check(project: &Project) -> Checked {
         reference,
         findings,
     }
+}
+
+/// What the words of one lesson state, and all that is wrong with it.
+fn lesson_of(
+    cx: &Cx<'_>,
+    pantry_nouns: &PantryNouns,
+    index: usize,
+    heard_all: bool,
+) -> (Vec<LedgerEntry>, Diagnostics) {
+    let (entries, mut found) = words_of(cx.course, cx.reference, pantry_nouns, index, heard_all);
+    let lesson = cx.lesson;
+    rules::risky_spelling(cx, &entries, &mut found);
+    let walks = walks(&lesson.steps);
+    rules::not_used_up(cx, &walks, &mut found);
+    rules::share_apart(cx, &mut found);
+    rules::doses(cx, &mut found);
+    rules::dilution_apart(cx, &mut found);
+    rules::does_not_fit(cx, &walks, &mut found);
+    rules::unbalanced(cx, &mut found);
+    rules::unlikely_yield(cx, &mut found);
+    rules::kit_short(cx, &mut found);
+    rules::over_session(cx, &walks, &mut found);
+    rules::out_of_order(cx, &mut found);
+    rules::unknown_source(cx, index, &mut found);
+    rules::sum_without_answer(cx, &mut found);
+    rules::not_pasteurised(cx, &mut found);
+    rules::unlikely_heat(cx, &mut found);
+    rules::dangers(cx, index, &mut found);
+    (entries, found)
 }
 
 /// Binds the words of one lesson. Where a measure was changed in its block and its words were left behind, the

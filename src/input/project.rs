@@ -6,6 +6,13 @@ use crate::reference::BUILT_IN;
 use crate::source::{FileId, Sources, Span};
 use std::collections::BTreeMap;
 
+/// Longer texts are refused: a long lesson has some thirty thousand bytes, and reading takes longer than their length
+/// says.
+const LONGEST: usize = 1_000_000;
+
+/// The longest name that a page can have, in bytes: with what is added to it, it must fit into 255.
+const LONGEST_NAME: usize = 100;
+
 /// All files of a course, and the built-in tables under `shared/`.
 #[derive(Debug, Clone, Default)]
 pub struct Project {
@@ -56,6 +63,19 @@ impl Project {
         )
     }
 
+    /// Says what was not read: links that lead elsewhere, and what is no file.
+    pub(super) fn with_left_out(mut self, paths: &[String]) -> Project {
+        for path in paths {
+            let file = self.sources.add(path.as_str(), "");
+            let message = format!("`{path}` is a link that leads out of the course, in a circle or nowhere, or no file, and is left out");
+            self.problems.push(
+                Diagnostic::new(Code::LeftOut, message, Span::new(file, 0..0))
+                    .help("put a copy of what is meant here, or take it out of the course folder"),
+            );
+        }
+        self
+    }
+
     /// A course from what was read.
     pub(super) fn from_bytes(mut files: BTreeMap<String, Vec<u8>>) -> Project {
         let paths: Vec<String> = files.keys().cloned().collect();
@@ -86,6 +106,7 @@ impl Project {
                 Role::Picture => {}
             }
         }
+        project.check_picture_names();
         project.report_unclear(&unclear);
         if lessons.is_empty() && unclear.is_empty() {
             project.report_no_lessons();
@@ -96,6 +117,15 @@ impl Project {
 
     /// Adds a text. One that is not UTF-8 is added as far as it can be read, and a finding points into it.
     fn add_text(&mut self, path: &str, bytes: &[u8]) -> (FileId, bool) {
+        if bytes.len() > LONGEST {
+            let file = self.sources.add(path, "");
+            let message = format!("this text has {} bytes, and {LONGEST} are the most that is read", bytes.len());
+            self.problems.push(
+                Diagnostic::new(Code::TooLarge, message, Span::new(file, 0..0))
+                    .help("look whether it is what you meant, or make several lessons of it"),
+            );
+            return (file, false);
+        }
         match std::str::from_utf8(bytes) {
             Ok(text) => (self.sources.add(path, text), true),
             Err(error) => {
@@ -126,6 +156,11 @@ impl Project {
                 continue;
             }
             let slug = layout::slug(path);
+            if let Some(why) = unusable(&slug) {
+                let message = format!("a lesson cannot be called `{}`: {why}", shortened(&slug));
+                self.report_name(file, message);
+                continue;
+            }
             if let Some(first) = taken.get(&slug) {
                 self.problems.push(
                     Diagnostic::new(
@@ -143,6 +178,29 @@ impl Project {
             let own = captions.iter().filter(|(other, _)| layout::belongs_to(other, path));
             let captions = own.map(|(_, file)| *file).collect();
             self.lessons.push(LessonFile { slug, folder: layout::folder_of(path).to_owned(), file, captions });
+        }
+    }
+
+    fn report_name(&mut self, file: FileId, message: String) {
+        let found = Diagnostic::new(Code::UnusableName, message, Span::new(file, 0..0));
+        self.problems.push(found.help("rename it: letters, digits and hyphens are understood everywhere"));
+    }
+
+    /// Pictures keep their names on the site, so these must do on every disk.
+    fn check_picture_names(&mut self) {
+        let mut seen: BTreeMap<String, String> = BTreeMap::new();
+        let mut wrong = Vec::new();
+        for path in self.pictures.keys() {
+            if let Some(why) = path.split('/').find_map(unusable) {
+                wrong.push((path.clone(), format!("a picture cannot be called `{}`: {why}", shortened(path))));
+            } else if let Some(other) = seen.insert(path.to_lowercase(), path.clone()) {
+                wrong.push((path.clone(), format!("`{path}` and `{other}` differ in nothing but capitals")));
+            }
+        }
+        for (path, message) in wrong {
+            self.pictures.remove(&path);
+            let file = self.sources.add(path, "");
+            self.report_name(file, message);
         }
     }
 
@@ -170,6 +228,34 @@ impl Project {
                 .help("make a folder such as `01-first-lesson` beside course.toml, and write `lesson.md` in it"),
         );
     }
+}
+
+/// Why a name will not do on every disk, if so.
+fn unusable(name: &str) -> Option<&'static str> {
+    const DEVICES: [&str; 4] = ["con", "prn", "aux", "nul"];
+    let stem = name.split('.').next().unwrap_or("").trim_end().to_lowercase();
+    let numbered = ["com", "lpt"].iter().any(|device| {
+        stem.strip_prefix(device).is_some_and(|rest| rest.len() == 1 && rest.bytes().all(|digit| digit.is_ascii_digit()))
+    });
+    // Source: Naming Files, Paths, and Namespaces (Microsoft Learn), read from memory; FAT and exFAT refuse the same signs.
+    let refused = |letter: char| letter.is_control() || matches!(letter, '<' | '>' | ':' | '"' | '\\' | '|' | '?' | '*');
+    if name.is_empty() {
+        Some("it holds no letter and no digit")
+    } else if DEVICES.contains(&stem.as_str()) || numbered {
+        Some("some systems keep this name for a device")
+    } else if name.contains(refused) || name.ends_with(['.', ' ']) {
+        Some("some systems refuse one of its signs")
+    } else if name.len() > LONGEST_NAME {
+        Some("it is longer than a hundred bytes")
+    } else {
+        None
+    }
+}
+
+/// A name short enough to be told, without signs that would steer a terminal.
+fn shortened(name: &str) -> String {
+    let shown: String = name.chars().take(40).map(|letter| if letter.is_control() { '\u{fffd}' } else { letter }).collect();
+    if shown.chars().count() < name.chars().count() { shown + "…" } else { shown }
 }
 
 #[cfg(test)]

@@ -7,7 +7,7 @@ use super::{BlockKind, BodyItem, Heading, LessonSyntax, StepSyntax, TypedBlock, 
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::source::{FileId, MappedText, Sources, Span};
 use pulldown_cmark::{Event, LinkType, Tag, TagEnd};
-use std::collections::BTreeSet;
+use std::collections::BTreeMap;
 use std::ops::Range;
 
 /// Parses a lesson file. Never fails: what is wrong goes to the sink.
@@ -40,7 +40,8 @@ struct Assembler<'a> {
     sink: &'a mut Diagnostics,
     out: LessonSyntax,
     runs: Runs<'a>,
-    slugs: BTreeSet<String>,
+    /// Fragments that are taken, and how often each was asked for.
+    slugs: BTreeMap<String, usize>,
     section: Section,
 }
 
@@ -74,7 +75,7 @@ impl<'a> Assembler<'a> {
             body: Vec::new(),
             links: Vec::new(),
         };
-        let (slugs, section) = (BTreeSet::new(), Section::default());
+        let (slugs, section) = (BTreeMap::new(), Section::default());
         Assembler { text, file, sink, out, runs: Runs::new(file, text), slugs, section }
     }
 
@@ -295,13 +296,16 @@ fn slug(text: &str) -> String {
     if slug.is_empty() { "section".to_owned() } else { slug.to_owned() }
 }
 
-fn unique(slug: String, taken: &mut BTreeSet<String>) -> String {
-    let mut name = slug.clone();
-    let mut count = 1;
-    while !taken.insert(name.clone()) {
+fn unique(slug: String, taken: &mut BTreeMap<String, usize>) -> String {
+    // Counting on from the last time keeps thousands of equal headings quick.
+    let mut count = taken.get(&slug).copied().unwrap_or(0) + 1;
+    let mut name = if count == 1 { slug.clone() } else { format!("{slug}-{count}") };
+    while taken.contains_key(&name) {
         count += 1;
         name = format!("{slug}-{count}");
     }
+    taken.insert(name.clone(), 1);
+    taken.insert(slug, count);
     name
 }
 

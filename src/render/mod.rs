@@ -59,13 +59,14 @@ pub use class::{
 pub use paper::{CardChoice, Cards, Edge, HandoutChoice, Paper, booklet, cards, handout};
 pub use site::Site;
 
-use crate::check::{CheckedCourse, Ledger};
+use crate::check::{CheckedCourse, Ledger, not_reckoned};
 use crate::diag::Diagnostics;
 use crate::input::Project;
 use crate::kitchen::LiveData;
+use crate::quantity::reckoned;
 use crate::recipe::{Course, TermIndex};
 use crate::reference::Reference;
-use crate::source::Sources;
+use crate::source::{FileId, Sources};
 use amounts::Printer;
 use assets::Assets;
 use edition::Edition;
@@ -76,6 +77,7 @@ use links::Links;
 use mentions::MentionIndex;
 use paper::Papers;
 use terms::TermUses;
+use std::cell::Cell;
 use theme::Theme;
 
 /// What every page is made from.
@@ -126,6 +128,17 @@ fn render_with(
     course: &CheckedCourse,
     finish: impl Fn(&str) -> String,
 ) -> Result<Site, Diagnostics> {
+    let at = Cell::new(project.course);
+    reckoned(|| render_all(project, course, finish, &at)).unwrap_or_else(|| Err(at.get().map(not_reckoned).into_iter().collect()))
+}
+
+/// The same. `at` tells which file's figures are being reckoned with.
+fn render_all(
+    project: &Project,
+    course: &CheckedCourse,
+    finish: impl Fn(&str) -> String,
+    at: &Cell<Option<FileId>>,
+) -> Result<Site, Diagnostics> {
     let theme = Theme::load(project)?;
     let cx = Cx::new(project, course);
     let shell = index::course_view(&cx);
@@ -141,6 +154,7 @@ fn render_with(
         Err(found) => faults.extend(found),
     };
     for lesson in 0..cx.course.lessons.len() {
+        at.set(Some(cx.course.lessons[lesson].file));
         let mut made = page::lesson_page(&cx, &shell, lesson, Edition::site());
         made.view.body.lesson.papers = papers.put(&cx, lesson, &mut site);
         codes::put(&mut made.view.body.lesson, &mut site);
@@ -162,6 +176,7 @@ fn render_with(
         let made = take_home::take_home_page(&cx, &shell, lesson);
         put(made.name, theme.render("take-home.html", &made.view, &alone[usize::from(has_sums)]), &mut site);
     }
+    at.set(project.course);
     let made = glossary::glossary_page(&cx, &shell, &uses);
     made.pictures.iter().for_each(|picture| site.put_picture(project, &cx.links, picture));
     let head = Head::of(&cx, "glossary.html").with_data(structured::glossary_data(&cx, &made.view.body));
