@@ -90,8 +90,8 @@ pub fn check(project: &Project) -> Checked {
         // Which lesson it was is not known here: rules about one lesson stop with a finding of their own.
         let file = project.course.or_else(|| project.lessons.first().map(|lesson| lesson.file));
         let bare = Project { lessons: Vec::new(), pantry: None, facts: None, glossary: None, ..project.clone() };
-        let mut checked = check_whole(&bare);
-        let mut sink = checked.findings;
+        let checked = check_whole(&bare);
+        let mut sink = checked.findings.clone();
         sink.extend(file.map(rules::not_reckoned).into_iter().collect());
         Checked { course: None, findings: sink.sorted(), ..checked }
     })

@@ -127,7 +127,13 @@ impl Project {
             return (file, false);
         }
         match std::str::from_utf8(bytes) {
-            Ok(text) => (self.sources.add(path, text), true),
+            Ok(text) => {
+                let file = self.sources.add(path, text);
+                let strange = self.strange_letter(file);
+                let is_text = strange.is_none();
+                self.problems.extend(strange.into_iter().collect());
+                (file, is_text)
+            }
             Err(error) => {
                 let file = self.sources.add(path, &String::from_utf8_lossy(bytes));
                 let readable = String::from_utf8_lossy(&bytes[..error.valid_up_to()]).into_owned();
@@ -144,6 +150,19 @@ impl Project {
                 (file, false)
             }
         }
+    }
+
+    /// A letter that no page and no feed may hold: such a file is no text, or was spoilt on its way.
+    fn strange_letter(&self, file: FileId) -> Option<Diagnostic> {
+        let text = &self.sources.get(file).text;
+        // Source: Char in Extensible Markup Language (XML) 1.0, section 2.2.
+        let strange = |letter: char| {
+            matches!(letter, '\0'..='\u{8}' | '\u{b}' | '\u{c}' | '\u{e}'..='\u{1f}' | '\u{fffe}' | '\u{ffff}')
+        };
+        let (at, letter) = text.char_indices().find(|(_, letter)| strange(*letter))?;
+        let message = format!("this file holds U+{:04X}, which is no letter of a text", u32::from(letter));
+        let found = Diagnostic::new(Code::NotUtf8, message, Span::new(file, at..at + letter.len_utf8()));
+        Some(found.label("here").help("delete it, or save the file again as text"))
     }
 
     /// Puts lessons in order. One that could not be read whole is left out: its finding is already there, and its

@@ -3,12 +3,15 @@
 use super::fence::Fence;
 use super::markdown::{Item, read};
 use super::runs::Runs;
-use super::{BlockKind, BodyItem, Heading, LessonSyntax, StepSyntax, TypedBlock, parse_table};
+use super::{BlockKind, BodyItem, Heading, LessonSyntax, Run, StepSyntax, TypedBlock, parse_table};
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::source::{FileId, MappedText, Sources, Span};
 use pulldown_cmark::{Event, LinkType, Tag, TagEnd};
 use std::collections::BTreeMap;
 use std::ops::Range;
+
+/// The longest paragraph that is read, in bytes.
+const LONGEST_RUN: usize = 20_000;
 
 /// Parses a lesson file. Never fails: what is wrong goes to the sink.
 ///
@@ -256,6 +259,19 @@ impl<'a> Assembler<'a> {
         }
     }
 
+    /// Reading figures looks at the words around each: in a paragraph without an end that takes as long.
+    fn refuse_endless_runs(&mut self) {
+        let endless = |run: &Run| run.text.text.len() > LONGEST_RUN;
+        for run in self.runs.found.iter().filter(|run| endless(run)) {
+            let home = run.text.home(0..1);
+            self.sink.push(
+                Diagnostic::new(Code::TooLarge, format!("this paragraph has more than {LONGEST_RUN} bytes"), home)
+                    .help("make several paragraphs of it, with an empty line between them"),
+            );
+        }
+        self.runs.found.retain(|run| !endless(run));
+    }
+
     fn finish(mut self) -> LessonSyntax {
         if self.out.title.is_none() {
             let line = self.text.lines().next().unwrap_or("").len();
@@ -264,6 +280,7 @@ impl<'a> Assembler<'a> {
                     .help("begin with a line such as `# Pressed fresh curd`"),
             );
         }
+        self.refuse_endless_runs();
         self.runs.found.sort_by_key(|run| run.text.home(0..1).start);
         self.out.runs = self.runs.found;
         self.out

@@ -36,5 +36,6 @@ pub use model::{
 };
 pub(crate) use names::counted_in;
 pub use papers::batches;
+pub use pictures::fault as picture_fault;
 pub use sum::{Sum, SumKind, SumScale, SumValue};
 pub use terms::{TermIndex, term_named};

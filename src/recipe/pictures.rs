@@ -9,7 +9,7 @@ use super::drawings;
 const MOST_PIXELS: u64 = 64_000_000;
 
 /// What keeps a picture from being shown, in words that follow "the picture … ".
-pub(super) fn fault(path: &str, bytes: &[u8]) -> Option<String> {
+pub fn fault(path: &str, bytes: &[u8]) -> Option<String> {
     let end = path.rsplit_once('.').map_or("", |(_, end)| end).to_ascii_lowercase();
     let (kind, read): (_, fn(&[u8]) -> Head) = match end.as_str() {
         "svg" => return drawings::fault(bytes),

@@ -9,6 +9,9 @@ pub(super) fn push_escaped(out: &mut String, text: &str) {
             '>' => out.push_str("&gt;"),
             '"' => out.push_str("&quot;"),
             '\'' => out.push_str("&#39;"),
+            // Neither a page nor a feed may hold controls; a reference such as `&#1;` makes them from plain text.
+            '\u{fffe}' | '\u{ffff}' => out.push('\u{fffd}'),
+            _ if letter.is_control() && !matches!(letter, '\t' | '\n' | '\r') => out.push('\u{fffd}'),
             _ => out.push(letter),
         }
     }
