@@ -95,15 +95,21 @@ fn until_it_builds(child: &mut Child, beside: &Path) {
 
 #[test]
 fn killed_at_two_hundred_moments_the_site_is_always_whole() {
+    // Two halves side by side, each with a target of its own.
+    let halves = [0x0070_6f74, 0x746c_6531].map(|seed| std::thread::spawn(move || killed_at_moments(KILLS / 2, seed)));
+    halves.into_iter().for_each(|half| half.join().expect("the site is whole"));
+}
+
+fn killed_at_moments(kills: usize, seed: u64) {
     let room = Room::new();
     let beside = room.folder.path().join("out");
     let second = room.published("second", &room.out);
     let started = Instant::now();
     let first = room.published("first", &room.out);
     let usual = started.elapsed();
-    let mut dice = Dice(0x0070_6f74_746c_6531);
+    let mut dice = Dice(seed);
     let (mut killed, mut building, mut swapped) = (0, 0, 0);
-    for turn in 0..KILLS {
+    for turn in 0..kills {
         let mut child = room.publish("second", &room.out).spawn().unwrap();
         // Half of the time anywhere; else from the moment on at which files are written, which is the shorter part.
         if turn % 2 == 0 {
@@ -131,9 +137,9 @@ fn killed_at_two_hundred_moments_the_site_is_always_whole() {
     }
     assert!(room.published("first", &room.out) == first);
     assert_eq!(names_in(&beside), ["site"]);
-    println!("{killed} killed of {KILLS}, {building} of them while building, {swapped} after the swap");
-    assert!(killed > KILLS / 2, "only {killed} runs were killed in time");
-    assert!(building > 20, "only {building} runs were killed while they built");
+    println!("{killed} killed of {kills}, {building} of them while building, {swapped} after the swap");
+    assert!(killed > kills / 2, "only {killed} runs were killed in time");
+    assert!(building > 10, "only {building} runs were killed while they built");
 }
 
 #[test]

@@ -3,7 +3,7 @@
 use super::layout::{self, Role};
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::reference::BUILT_IN;
-use crate::source::{FileId, Sources, Span};
+use crate::source::{FileId, Sources, Span, is_no_letter};
 use std::collections::BTreeMap;
 
 /// Longer texts are refused: a long lesson has some thirty thousand bytes, and reading takes longer than their length
@@ -106,12 +106,12 @@ impl Project {
                 Role::Picture => {}
             }
         }
-        project.check_picture_names();
         project.report_unclear(&unclear);
         if lessons.is_empty() && unclear.is_empty() {
             project.report_no_lessons();
         }
         project.list_lessons(lessons, &captions);
+        project.check_picture_names();
         project
     }
 
@@ -155,10 +155,8 @@ impl Project {
     /// A letter that no page and no feed may hold: such a file is no text, or was spoilt on its way.
     fn strange_letter(&self, file: FileId) -> Option<Diagnostic> {
         let text = &self.sources.get(file).text;
-        // Source: Char in Extensible Markup Language (XML) 1.0, section 2.2.
-        let strange = |letter: char| {
-            matches!(letter, '\0'..='\u{8}' | '\u{b}' | '\u{c}' | '\u{e}'..='\u{1f}' | '\u{fffe}' | '\u{ffff}')
-        };
+        // A page break is an old way to part sections, and Markdown takes it for a blank.
+        let strange = |letter: char| is_no_letter(letter) && letter != '\u{c}';
         let (at, letter) = text.char_indices().find(|(_, letter)| strange(*letter))?;
         let message = format!("this file holds U+{:04X}, which is no letter of a text", u32::from(letter));
         let found = Diagnostic::new(Code::NotUtf8, message, Span::new(file, at..at + letter.len_utf8()));
@@ -210,7 +208,10 @@ impl Project {
         let mut seen: BTreeMap<String, String> = BTreeMap::new();
         let mut wrong = Vec::new();
         for path in self.pictures.keys() {
-            if let Some(why) = path.split('/').find_map(unusable) {
+            // A lesson's folder does not keep its name.
+            let in_lesson = |lesson: &LessonFile| path.strip_prefix(lesson.folder.as_str())?.strip_prefix('/');
+            let kept = self.lessons.iter().find_map(in_lesson).unwrap_or(path);
+            if let Some(why) = kept.split('/').find_map(unusable) {
                 wrong.push((path.clone(), format!("a picture cannot be called `{}`: {why}", shortened(path))));
             } else if let Some(other) = seen.insert(path.to_lowercase(), path.clone()) {
                 wrong.push((path.clone(), format!("`{path}` and `{other}` differ in nothing but capitals")));

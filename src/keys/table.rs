@@ -5,7 +5,7 @@
 
 use super::slips::{Slip, report, report_twice, without_slips};
 use crate::diag::{Code, Diagnostic, Diagnostics};
-use crate::source::{FileId, MappedText, Sources, Span};
+use crate::source::{FileId, MappedText, Sources, Span, is_no_letter};
 use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
@@ -206,7 +206,7 @@ impl Reader<'_> {
     }
 
     fn text(&self, value: &str, span: Range<usize>) -> Text {
-        let value = &fit_for_a_page(value);
+        let value = &value.replace(is_no_letter, "\u{fffd}");
         let raw = &self.body.text[span.clone()];
         let quote = ["\"\"\"", "'''", "\"", "'"]
             .into_iter()
@@ -236,22 +236,13 @@ impl Reader<'_> {
             copy(self.body, at..at + found, text);
             at += found;
             let (letter, len) = escape(&self.body.text[at..inner.end]);
-            if let Some(letter) = letter.map(|letter| if is_no_letter(letter) { '\u{fffd}' } else { letter }) {
+            if let Some(letter) = letter {
                 text.push(letter.encode_utf8(&mut [0; 4]), place(self.body, at..at + len).range());
             }
             at += len;
         }
         copy(self.body, at..inner.end, text);
     }
-}
-
-/// Controls, which may be written by an escape, and which neither a page nor a feed may hold.
-fn is_no_letter(letter: char) -> bool {
-    letter.is_control() && !matches!(letter, '\t' | '\n' | '\r') || matches!(letter, '\u{fffe}' | '\u{ffff}')
-}
-
-fn fit_for_a_page(text: &str) -> String {
-    text.replace(is_no_letter, "\u{fffd}")
 }
 
 /// The character that an escape at the start of `raw` stands for, and its bytes. A backslash at a line's end stands
