@@ -17,7 +17,9 @@ const KILLS: usize = 200;
 fn tree(folder: &Path) -> Tree {
     let walk = walkdir::WalkDir::new(folder).into_iter().map(Result::unwrap);
     let files = walk.filter(|entry| entry.file_type().is_file());
-    files.map(|entry| (entry.path().strip_prefix(folder).unwrap().to_owned(), fs::read(entry.path()).unwrap())).collect()
+    files
+        .map(|entry| (entry.path().strip_prefix(folder).unwrap().to_owned(), fs::read(entry.path()).unwrap()))
+        .collect()
 }
 
 fn names_in(folder: &Path) -> Vec<String> {

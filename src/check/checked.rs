@@ -108,7 +108,8 @@ fn check_whole(project: &Project) -> Checked {
         let heard_all = lesson.captions.len() == project.lessons[index].captions.len();
         let cx = Cx { course: &course, lesson, reference: &reference };
         let looked = reckoned(|| lesson_of(&cx, &pantry_nouns, index, heard_all));
-        let (entries, found) = looked.unwrap_or_else(|| (Vec::new(), [rules::not_reckoned(lesson.file)].into_iter().collect()));
+        let (entries, found) =
+            looked.unwrap_or_else(|| (Vec::new(), [rules::not_reckoned(lesson.file)].into_iter().collect()));
         let broken = broken_files.contains(&lesson.file);
         let kept = found.iter().filter(|one| !broken || !is_echo(one.code)).cloned();
         kept.for_each(|one| sink.push(name_cues(one, &lesson.captions)));

@@ -67,7 +67,9 @@ impl Project {
     pub(super) fn with_left_out(mut self, paths: &[String]) -> Project {
         for path in paths {
             let file = self.sources.add(path.as_str(), "");
-            let message = format!("`{path}` is a link that leads out of the course, in a circle or nowhere, or no file, and is left out");
+            let message = format!(
+                "`{path}` is a link that leads out of the course, in a circle or nowhere, or no file, and is left out"
+            );
             self.problems.push(
                 Diagnostic::new(Code::LeftOut, message, Span::new(file, 0..0))
                     .help("put a copy of what is meant here, or take it out of the course folder"),
@@ -255,10 +257,12 @@ fn unusable(name: &str) -> Option<&'static str> {
     const DEVICES: [&str; 4] = ["con", "prn", "aux", "nul"];
     let stem = name.split('.').next().unwrap_or("").trim_end().to_lowercase();
     let numbered = ["com", "lpt"].iter().any(|device| {
-        stem.strip_prefix(device).is_some_and(|rest| rest.len() == 1 && rest.bytes().all(|digit| digit.is_ascii_digit()))
+        stem.strip_prefix(device)
+            .is_some_and(|rest| rest.len() == 1 && rest.bytes().all(|digit| digit.is_ascii_digit()))
     });
     // Source: Naming Files, Paths, and Namespaces (Microsoft Learn), read from memory; FAT and exFAT refuse the same signs.
-    let refused = |letter: char| letter.is_control() || matches!(letter, '<' | '>' | ':' | '"' | '\\' | '|' | '?' | '*');
+    let refused =
+        |letter: char| letter.is_control() || matches!(letter, '<' | '>' | ':' | '"' | '\\' | '|' | '?' | '*');
     if name.is_empty() {
         Some("it holds no letter and no digit")
     } else if DEVICES.contains(&stem.as_str()) || numbered {
@@ -274,7 +278,8 @@ fn unusable(name: &str) -> Option<&'static str> {
 
 /// A name short enough to be told, without signs that would steer a terminal.
 fn shortened(name: &str) -> String {
-    let shown: String = name.chars().take(40).map(|letter| if letter.is_control() { '\u{fffd}' } else { letter }).collect();
+    let shown: String =
+        name.chars().take(40).map(|letter| if letter.is_control() { '\u{fffd}' } else { letter }).collect();
     if shown.chars().count() < name.chars().count() { shown + "…" } else { shown }
 }
 

@@ -77,7 +77,8 @@ fn without_deep_lines<'a>(text: &'a str, file: FileId, sink: &mut Diagnostics) -
                 let message = format!("quotes or lists lie more than {DEEPEST} deep in each other here");
                 let span = Span::new(file, start..end.min(floor(text, start + 80)));
                 sink.push(
-                    Diagnostic::new(Code::TooDeep, message, span).help("take some of the signs at the line's start away"),
+                    Diagnostic::new(Code::TooDeep, message, span)
+                        .help("take some of the signs at the line's start away"),
                 );
             }
             told = true;

@@ -5,8 +5,27 @@
 
 /// Elements that run, hold another kind of document, or take input.
 const REFUSED: &[&str] = &[
-    "script", "handler", "listener", "foreignobject", "iframe", "frame", "embed", "object", "applet", "audio", "video",
-    "html", "body", "head", "link", "meta", "base", "form", "input", "button", "textarea",
+    "script",
+    "handler",
+    "listener",
+    "foreignobject",
+    "iframe",
+    "frame",
+    "embed",
+    "object",
+    "applet",
+    "audio",
+    "video",
+    "html",
+    "body",
+    "head",
+    "link",
+    "meta",
+    "base",
+    "form",
+    "input",
+    "button",
+    "textarea",
 ];
 
 /// What keeps a drawing from being published, in words that follow "the picture … ".
@@ -107,7 +126,9 @@ fn stays(address: &str) -> bool {
     let pictures = ["png", "jpeg", "jpg", "gif", "webp"].map(|kind| format!("data:image/{kind}"));
     address.is_empty()
         || address.starts_with('#')
-        || pictures.iter().any(|picture| address.strip_prefix(picture.as_str()).is_some_and(|rest| rest.starts_with([';', ','])))
+        || pictures
+            .iter()
+            .any(|picture| address.strip_prefix(picture.as_str()).is_some_and(|rest| rest.starts_with([';', ','])))
 }
 
 /// Names and values of a tag's attributes.

@@ -62,7 +62,9 @@ impl Targets<'_> {
         if let Some(bytes) = self.pictures.get(&path) {
             let fault = pictures::fault(&path, bytes)?;
             let found = Diagnostic::new(Code::BadPicture, format!("the picture `{address}` {fault}"), span);
-            return Some(found.help("export it anew, as PNG, JPEG, GIF, WebP or plain SVG, and not larger than a screen needs"));
+            return Some(
+                found.help("export it anew, as PNG, JPEG, GIF, WebP or plain SVG, and not larger than a screen needs"),
+            );
         }
         let found = broken(format!("there is no picture `{address}`"), span);
         let near =

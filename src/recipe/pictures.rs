@@ -115,7 +115,9 @@ fn webp(bytes: &[u8]) -> Head {
     let size = match bytes.get(12..16) {
         Some(b"VP8X") => little(bytes, 24, 3).zip(little(bytes, 27, 3)).map(|(width, height)| (width + 1, height + 1)),
         Some(b"VP8L") => little(bytes, 21, 4).map(|bits| ((bits & 0x3fff) + 1, (bits >> 14 & 0x3fff) + 1)),
-        Some(b"VP8 ") => little(bytes, 26, 2).zip(little(bytes, 28, 2)).map(|(width, height)| (width & 0x3fff, height & 0x3fff)),
+        Some(b"VP8 ") => {
+            little(bytes, 26, 2).zip(little(bytes, 28, 2)).map(|(width, height)| (width & 0x3fff, height & 0x3fff))
+        }
         Some(_) => return Head::Other,
         None => None,
     };

@@ -76,8 +76,8 @@ use lean_page::lean_page;
 use links::Links;
 use mentions::MentionIndex;
 use paper::Papers;
-use terms::TermUses;
 use std::cell::Cell;
+use terms::TermUses;
 use theme::Theme;
 
 /// What every page is made from.
@@ -129,7 +129,8 @@ fn render_with(
     finish: impl Fn(&str) -> String,
 ) -> Result<Site, Diagnostics> {
     let at = Cell::new(project.course);
-    reckoned(|| render_all(project, course, finish, &at)).unwrap_or_else(|| Err(at.get().map(not_reckoned).into_iter().collect()))
+    reckoned(|| render_all(project, course, finish, &at))
+        .unwrap_or_else(|| Err(at.get().map(not_reckoned).into_iter().collect()))
 }
 
 /// The same. `at` tells which file's figures are being reckoned with.

@@ -12,7 +12,8 @@ use tempfile::TempDir;
 const ATTACK: &str = r#"x'"`>--></script></style></title></textarea>]]><img src=x onerror=pwn()><svg onload=pwn()><script>pwn()</script><a href="javascript:pwn()" onclick=pwn() autofocus onfocus=pwn()>{{ pwn() }}{% raw %}${pwn()}&lt;script&gt;pwn()&lt;/script&gt;\u003cscript\u003epwn()"#;
 
 /// What a spreadsheet would reckon.
-const FORMULAS: [&str; 6] = ["=HYPERLINK(\"https://evil.example\")", "+pwn()", "-pwn()", "@pwn()", "\t=pwn()", "\r=pwn()"];
+const FORMULAS: [&str; 6] =
+    ["=HYPERLINK(\"https://evil.example\")", "+pwn()", "-pwn()", "@pwn()", "\t=pwn()", "\r=pwn()"];
 
 /// A string of TOML.
 fn quoted(text: &str) -> String {
@@ -25,7 +26,10 @@ fn attack() -> String {
 
 /// The same in Markdown: what would be markup is escaped, as an author may.
 fn in_words() -> String {
-    ATTACK.chars().map(|sign| if sign.is_ascii_punctuation() { format!("\\{sign}") } else { sign.to_string() }).collect()
+    ATTACK
+        .chars()
+        .map(|sign| if sign.is_ascii_punctuation() { format!("\\{sign}") } else { sign.to_string() })
+        .collect()
 }
 
 fn course_toml() -> String {
@@ -59,7 +63,11 @@ fn names() -> Vec<String> {
 fn lesson() -> String {
     let a = attack();
     let w = in_words();
-    let lines: String = names().iter().enumerate().map(|(at, name)| format!("g{at} = {{ amount = {}, note = {a} }}\n", quoted(&format!("100 g {name}")))).collect();
+    let lines: String = names()
+        .iter()
+        .enumerate()
+        .map(|(at, name)| format!("g{at} = {{ amount = {}, note = {a} }}\n", quoted(&format!("100 g {name}"))))
+        .collect();
     let add: Vec<String> = (0..names().len()).map(|at| format!("\"g{at}\"")).collect();
     format!(
         r#"# {w}
@@ -146,7 +154,10 @@ fn glossary() -> String {
 }
 
 fn captions() -> String {
-    format!("WEBVTT\n\n00:01.000 --> 00:04.000\n<v {0}>{0}\n\n00:05.000 --> 00:06.000\n<c.pwn><script>pwn()</script>\n", ATTACK.replace("-->", ""))
+    format!(
+        "WEBVTT\n\n00:01.000 --> 00:04.000\n<v {0}>{0}\n\n00:05.000 --> 00:06.000\n<c.pwn><script>pwn()</script>\n",
+        ATTACK.replace("-->", "")
+    )
 }
 
 /// Writes it.
@@ -176,7 +187,11 @@ fn published() -> &'static (Project, Site) {
         let folder = course();
         let project = read_project(folder.path()).expect("the course is there");
         let checked = check(&project);
-        let found: Vec<String> = checked.findings.iter().map(|one| format!("{}: {} {:?}", one.code.name(), one.message, project.sources.text(one.primary.span))).collect();
+        let found: Vec<String> = checked
+            .findings
+            .iter()
+            .map(|one| format!("{}: {} {:?}", one.code.name(), one.message, project.sources.text(one.primary.span)))
+            .collect();
         let course = checked.course.unwrap_or_else(|| panic!("{found:#?}"));
         let site = render(&project, &course).expect("the theme is sound");
         (project, site)
@@ -202,7 +217,12 @@ fn nothing_happened(page: &Page, server: &Server, name: &str) {
     assert_eq!(ran.as_array().map(Vec::len), Some(0), "{name}: {ran}");
     let own = server.url("");
     let fetched = page.eval("performance.getEntriesByType('resource').map(one => one.name)");
-    let strange: Vec<_> = fetched.as_array().expect("a list").iter().filter(|one| !one.as_str().is_some_and(|url| url.starts_with(&own) || url.starts_with("data:"))).collect();
+    let strange: Vec<_> = fetched
+        .as_array()
+        .expect("a list")
+        .iter()
+        .filter(|one| !one.as_str().is_some_and(|url| url.starts_with(&own) || url.starts_with("data:")))
+        .collect();
     assert!(strange.is_empty(), "{name} fetched {strange:?}");
     let markup = page.eval(
         "[...document.querySelectorAll('*')].filter(one => one.matches('img[src=x], script:not([src]):not([type]), iframe, object, embed, base, form[action]')
@@ -211,7 +231,8 @@ fn nothing_happened(page: &Page, server: &Server, name: &str) {
     );
     let markup: Vec<String> = markup.as_array().expect("a list").iter().map(ToString::to_string).collect();
     // The take-home page has its own script inside, which its policy names by its hash.
-    let markup: Vec<&String> = markup.iter().filter(|one| !(name.contains("take-home") && one.starts_with("\"<script>"))).collect();
+    let markup: Vec<&String> =
+        markup.iter().filter(|one| !(name.contains("take-home") && one.starts_with("\"<script>"))).collect();
     assert!(markup.is_empty(), "{name}: {markup:#?}");
 }
 
@@ -249,7 +270,11 @@ fn no_string_of_a_course_runs_on_any_page() {
 fn a_link_with_an_attack_in_its_state_runs_nothing() {
     let server = served();
     let lesson = published().1.files().keys().find(|path| path.ends_with("attack.html")).expect("a lesson");
-    for state in ["?q=%22%3E%3Cscript%3Epwn()%3C/script%3E", "#s=<img src=x onerror=pwn()>&u=us&w=%22%3E<svg onload=pwn()>", "#__proto__[x]=1&constructor=pwn()"] {
+    for state in [
+        "?q=%22%3E%3Cscript%3Epwn()%3C/script%3E",
+        "#s=<img src=x onerror=pwn()>&u=us&w=%22%3E<svg onload=pwn()>",
+        "#__proto__[x]=1&constructor=pwn()",
+    ] {
         let page = Page::fresh();
         page.before_loading(WATCH);
         page.open(&server.url(&format!("{lesson}{state}")));
@@ -262,14 +287,21 @@ fn a_link_with_an_attack_in_its_state_runs_nothing() {
 #[test]
 fn a_script_in_a_drawing_does_not_run_in_a_picture() {
     let drawing = "<svg xmlns=\"http://www.w3.org/2000/svg\" onload=\"top.pwn()\"><script>top.pwn(); fetch('gone')</script></svg>";
-    let server = Server::of(&[("a.svg", drawing), ("index.html", "<!doctype html><title>A</title><link rel=icon href=data:,><img src=a.svg alt='a pot'>")]);
+    let server = Server::of(&[
+        ("a.svg", drawing),
+        ("index.html", "<!doctype html><title>A</title><link rel=icon href=data:,><img src=a.svg alt='a pot'>"),
+    ]);
     let page = Page::fresh();
     page.before_loading(WATCH);
     page.open(&server.url("index.html"));
     page.eval("new Promise(done => setTimeout(done, 300))");
     assert_eq!(page.eval("window.pwned.length"), 0);
     let course = course();
-    let inner = fs::read_dir(course.path()).expect("ours").map(|one| one.expect("ours").path()).find(|path| path.is_dir()).expect("a lesson");
+    let inner = fs::read_dir(course.path())
+        .expect("ours")
+        .map(|one| one.expect("ours").path())
+        .find(|path| path.is_dir())
+        .expect("a lesson");
     fs::write(inner.join(PICTURE), drawing).expect("ours");
     let found = check(&read_project(Path::new(course.path())).expect("the course is there")).findings;
     assert!(found.iter().any(|one| one.code.name() == "bad-picture"));
@@ -280,7 +312,8 @@ fn data_for_programs_hold_the_words_and_nothing_else() {
     for (path, bytes) in published().1.files() {
         let name = path.as_str();
         if name.ends_with(".json") || name.ends_with(".webmanifest") {
-            let read: serde_json::Value = serde_json::from_slice(bytes).unwrap_or_else(|error| panic!("{name}: {error}"));
+            let read: serde_json::Value =
+                serde_json::from_slice(bytes).unwrap_or_else(|error| panic!("{name}: {error}"));
             assert!(!read.is_null());
         }
         if name.ends_with(".html") {
@@ -288,7 +321,8 @@ fn data_for_programs_hold_the_words_and_nothing_else() {
             for block in page.split("<script type=application/ld+json>").skip(1) {
                 let (data, _) = block.split_once("</script>").expect("it ends");
                 assert!(!data.contains('<'), "{name}");
-                let data: serde_json::Value = serde_json::from_str(data).unwrap_or_else(|error| panic!("{name}: {error}"));
+                let data: serde_json::Value =
+                    serde_json::from_str(data).unwrap_or_else(|error| panic!("{name}: {error}"));
                 assert!(data.to_string().contains("pwn()"), "the words are there: {name}");
             }
         }
@@ -301,7 +335,10 @@ fn data_for_programs_hold_the_words_and_nothing_else() {
 #[test]
 fn no_cell_of_a_table_is_a_formula() {
     let table = text("class-plan.csv");
-    let mut rows = csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(table.trim_start_matches('\u{feff}').as_bytes());
+    let mut rows = csv::ReaderBuilder::new()
+        .has_headers(false)
+        .flexible(true)
+        .from_reader(table.trim_start_matches('\u{feff}').as_bytes());
     let mut cells = 0;
     for row in rows.records() {
         for cell in row.expect("rows are sound").iter() {

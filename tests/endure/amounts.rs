@@ -18,13 +18,17 @@ fn more(keys: &str) -> Vec<super::course::File> {
 const PRIMES: [u32; 12] = [9973, 9967, 9949, 9941, 9931, 9929, 9923, 9907, 9901, 9887, 9883, 9871];
 
 fn unlike_fractions() -> String {
-    let lines: String = PRIMES.iter().enumerate().map(|(at, prime)| format!("w{at} = \"1/{prime} g water\"\n")).collect();
+    let lines: String =
+        PRIMES.iter().enumerate().map(|(at, prime)| format!("w{at} = \"1/{prime} g water\"\n")).collect();
     let names: Vec<String> = (0..PRIMES.len()).map(|at| format!("\"w{at}\"")).collect();
     Recipe { ingredients: &lines, step: &format!("add = [{}]", names.join(", ")), ..Recipe::default() }.text()
 }
 
 fn unlike_parts() -> String {
-    let steps: String = PRIMES.iter().map(|prime| format!("\n## Pour {prime}\n\n```step\nadd = [{{ water = \"1/{prime}\" }}]\n```\n\nStir.\n")).collect();
+    let steps: String = PRIMES
+        .iter()
+        .map(|prime| format!("\n## Pour {prime}\n\n```step\nadd = [{{ water = \"1/{prime}\" }}]\n```\n\nStir.\n"))
+        .collect();
     Recipe { step: "add = [{ water = \"1/9859\" }]", words: &format!("Stir.\n{steps}"), ..Recipe::default() }.text()
 }
 

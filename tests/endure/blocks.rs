@@ -92,7 +92,8 @@ fn recipes_far_too_long_are_read_in_time() {
     let names: Vec<String> = (0..200).map(|at| format!("\"w{at}\"")).collect();
     let add = format!("add = [{}]", names.join(", "));
     looked_at(Recipe { ingredients: &lines, step: &add, makes: "200 g tea", ..Recipe::default() }.course());
-    let steps: String = (0..200).map(|at| format!("## S{at}\n\n```step\ntakes = \"5 min\"\n```\n\nWait 5 minutes.\n\n")).collect();
+    let steps: String =
+        (0..200).map(|at| format!("## S{at}\n\n```step\ntakes = \"5 min\"\n```\n\nWait 5 minutes.\n\n")).collect();
     looked_at(words(steps));
 }
 
@@ -103,8 +104,11 @@ fn a_template_that_holds_itself_ends_too() {
 
 #[test]
 fn forks_without_end_are_read_in_time() {
-    let way = |at: usize| format!("## S{at}\n\n```step\ntakes = \"5 min\"\nway = \"w{}\"\n```\n\nWait 5 minutes.\n\n", at % 2);
-    let forks: String = (0..60).map(|at| way(at) + if at % 2 == 1 { "## T\n\n```step\n```\n\nStir.\n\n" } else { "" }).collect();
+    let way = |at: usize| {
+        format!("## S{at}\n\n```step\ntakes = \"5 min\"\nway = \"w{}\"\n```\n\nWait 5 minutes.\n\n", at % 2)
+    };
+    let forks: String =
+        (0..60).map(|at| way(at) + if at % 2 == 1 { "## T\n\n```step\n```\n\nStir.\n\n" } else { "" }).collect();
     looked_at(words(forks));
     let ways: String = (0..60).map(|at| way(at).replace("\"w0\"", &format!("\"v{at}\""))).collect();
     looked_at(words(ways));

@@ -167,10 +167,18 @@ pub fn refuses(files: Vec<File>, code: &str, path: &str, near: &str) {
         .collect();
     let wanted = format!("{path}[{code}] here");
     let all: Vec<&str> = found.iter().take(9).map(|one| one.message.as_str()).collect();
-    assert!(places.contains(&wanted), "{wanted} is not among {:#?}\n{all:#?}\nin {shown}", &places[..places.len().min(9)]);
+    assert!(
+        places.contains(&wanted),
+        "{wanted} is not among {:#?}\n{all:#?}\nin {shown}",
+        &places[..places.len().min(9)]
+    );
     let one = found.iter().find(|one| one.code.name() == code).expect("it is there");
     assert!(one.message.chars().count() > 10, "{}", one.message);
-    assert!(one.help.is_some() || !one.suggestions.is_empty() || !one.notes.is_empty(), "{} says not what to do", one.message);
+    assert!(
+        one.help.is_some() || !one.suggestions.is_empty() || !one.notes.is_empty(),
+        "{} says not what to do",
+        one.message
+    );
     let stops = one.severity() == pottle::diag::Severity::Error;
     assert!(!stops || found.has_errors());
     assert!(checked.course.is_none() || !checked.findings.has_errors());

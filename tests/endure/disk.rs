@@ -58,7 +58,12 @@ impl Room {
         drop(watch);
         let text = String::from_utf8_lossy(&output.stdout).into_owned() + &String::from_utf8_lossy(&output.stderr);
         let code = output.status.code();
-        assert!(matches!(code, Some(0..=2)), "{args}: {code:?} after {:?}: {}", started.elapsed(), &text[..text.len().min(2000)]);
+        assert!(
+            matches!(code, Some(0..=2)),
+            "{args}: {code:?} after {:?}: {}",
+            started.elapsed(),
+            &text[..text.len().min(2000)]
+        );
         (code.unwrap_or(-1), text)
     }
 
@@ -72,7 +77,9 @@ impl Room {
 #[test]
 fn a_lesson_of_a_hundred_megabytes() {
     let room = Room::new();
-    File::create(room.path("01-a/lesson.md")).and_then(|file| file.set_len(100 * 1024 * 1024)).expect("room on the disk");
+    File::create(room.path("01-a/lesson.md"))
+        .and_then(|file| file.set_len(100 * 1024 * 1024))
+        .expect("room on the disk");
     room.says(2, "01-a/lesson.md` is larger than 16 MiB");
 }
 

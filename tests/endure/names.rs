@@ -4,7 +4,9 @@ use super::course::{COURSE, File, accepts, file, refused, words};
 use std::collections::BTreeSet;
 
 fn called(names: &[&str]) -> Vec<File> {
-    let lesson = |name: &&str| file(&format!("{name}/lesson.md"), format!("# Lesson {}\n\nStir.\n", name.trim_start_matches('0')));
+    let lesson = |name: &&str| {
+        file(&format!("{name}/lesson.md"), format!("# Lesson {}\n\nStir.\n", name.trim_start_matches('0')))
+    };
     std::iter::once(file("course.toml", COURSE)).chain(names.iter().map(lesson)).collect()
 }
 
@@ -39,9 +41,33 @@ fn picture(name: &str) -> Vec<File> {
 #[test]
 fn lessons_called_as_our_own_pages_get_pages_of_their_own() {
     let names = [
-        "index", "glossary", "ledger", "sources", "allergens", "labels", "class-plan", "lesson-index", "lesson-lesson-index",
-        "index-take-home", "a", "a-take-home", "pictures", "captions", "codes", "cards", "style", "feed", "sitemap", "offline",
-        "site", "lesson", "theme-x", "course-pictures", "constant", "com", "com10",
+        "index",
+        "glossary",
+        "ledger",
+        "sources",
+        "allergens",
+        "labels",
+        "class-plan",
+        "lesson-index",
+        "lesson-lesson-index",
+        "index-take-home",
+        "a",
+        "a-take-home",
+        "pictures",
+        "captions",
+        "codes",
+        "cards",
+        "style",
+        "feed",
+        "sitemap",
+        "offline",
+        "site",
+        "lesson",
+        "theme-x",
+        "course-pictures",
+        "constant",
+        "com",
+        "com10",
     ];
     let mut files = called(&names);
     files[0] = file("course.toml", format!("{COURSE}[class]\nstudents = 2\n"));

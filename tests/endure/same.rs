@@ -11,7 +11,9 @@ type Tree = BTreeMap<PathBuf, Vec<u8>>;
 fn tree(folder: &Path) -> Tree {
     let walk = walkdir::WalkDir::new(folder).into_iter().map(Result::unwrap);
     let files = walk.filter(|entry| entry.file_type().is_file());
-    files.map(|entry| (entry.path().strip_prefix(folder).unwrap().to_owned(), fs::read(entry.path()).unwrap())).collect()
+    files
+        .map(|entry| (entry.path().strip_prefix(folder).unwrap().to_owned(), fs::read(entry.path()).unwrap()))
+        .collect()
 }
 
 /// Two lessons of the demo course, and all tables: enough for every kind of file, and soon published.
@@ -44,9 +46,18 @@ fn the_same_course_gives_the_same_bytes_everywhere() {
     let mut backwards = files.clone();
     backwards.reverse();
     let deep = tempfile::Builder::new().prefix("Übung & mehr ").tempdir().unwrap();
-    let far = [("LC_ALL", "tr_TR.UTF-8"), ("LANG", "ar_EG"), ("TZ", "Pacific/Kiritimati"), ("RAYON_NUM_THREADS", "1"), ("HOME", "/nowhere"), ("COLUMNS", "20"), ("SOURCE_DATE_EPOCH", "1")];
+    let far = [
+        ("LC_ALL", "tr_TR.UTF-8"),
+        ("LANG", "ar_EG"),
+        ("TZ", "Pacific/Kiritimati"),
+        ("RAYON_NUM_THREADS", "1"),
+        ("HOME", "/nowhere"),
+        ("COLUMNS", "20"),
+        ("SOURCE_DATE_EPOCH", "1"),
+    ];
     let other = published(&backwards, deep.path(), &far);
     assert_eq!(first.keys().collect::<Vec<_>>(), other.keys().collect::<Vec<_>>());
-    let different: Vec<_> = first.iter().filter(|(path, bytes)| other[*path] != **bytes).map(|(path, _)| path).collect();
+    let different: Vec<_> =
+        first.iter().filter(|(path, bytes)| other[*path] != **bytes).map(|(path, _)| path).collect();
     assert!(different.is_empty(), "{different:?}");
 }

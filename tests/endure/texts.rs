@@ -98,7 +98,8 @@ fn a_finding_in_a_file_of_windows_names_the_right_line() {
 #[test]
 fn controls_written_as_references_or_escapes_reach_no_page() {
     let block = "```lesson\nsummary = \"Tea \\u0000 and \\u0001 water\"\n```\n\n";
-    let text = PLAIN.replace("# A\n\n", &format!("# A &#1; b\n\n{block}")).replace("Pour 1", "Pour &#0; and &#8; and &#27; 1");
+    let text =
+        PLAIN.replace("# A\n\n", &format!("# A &#1; b\n\n{block}")).replace("Pour 1", "Pour &#0; and &#8; and &#27; 1");
     let course = "title = \"T \\u0002\"\nsummary = \"S\\u001b\"\naddress = \"https://example.org/\"\n";
     let site = accepts(with(lesson(text), "course.toml", course));
     for (path, bytes) in site.files().iter().filter(|(path, _)| !path.ends_with(".pdf") && !path.ends_with(".png")) {
@@ -141,7 +142,14 @@ fn ten_thousand_cues_with_a_figure_each_are_read_in_time() {
 /// Everything that proptest or a fuzzer ever found, as it was found.
 #[test]
 fn what_once_went_wrong_goes_right() {
-    for text in ["one point nine nine nine nine nine nine nine nine nine nine nine nine nine nine nine nine nine nine nine litres"] {
-        in_time(move || drop(check(&Project::from_files([file("course.toml", super::course::COURSE), file(L, text)].map(|(path, bytes)| (path, String::from_utf8(bytes).expect("text")))))));
+    for text in [
+        "one point nine nine nine nine nine nine nine nine nine nine nine nine nine nine nine nine nine nine nine litres",
+    ] {
+        in_time(move || {
+            drop(check(&Project::from_files(
+                [file("course.toml", super::course::COURSE), file(L, text)]
+                    .map(|(path, bytes)| (path, String::from_utf8(bytes).expect("text"))),
+            )))
+        });
     }
 }

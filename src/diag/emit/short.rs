@@ -38,7 +38,8 @@ impl<W: Write> Emitter for Short<W> {
 
 /// A text without what would end its line or steer a terminal.
 fn one_line(text: &str) -> String {
-    let steers = |letter: char| letter.is_control() || matches!(letter, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+    let steers =
+        |letter: char| letter.is_control() || matches!(letter, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
     text.replace(steers, "\u{fffd}")
 }
 
