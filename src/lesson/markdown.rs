@@ -75,7 +75,7 @@ fn without_deep_lines<'a>(text: &'a str, file: FileId, sink: &mut Diagnostics) -
         if depth(line) > DEEPEST {
             if !told {
                 let message = format!("quotes or lists lie more than {DEEPEST} deep in each other here");
-                let span = Span::new(file, start..end.min(floor(text, start + 80)));
+                let span = Span::new(file, start..end.min(text.floor_char_boundary(start + 80)));
                 sink.push(
                     Diagnostic::new(Code::TooDeep, message, span)
                         .help("take some of the signs at the line's start away"),
@@ -87,11 +87,6 @@ fn without_deep_lines<'a>(text: &'a str, file: FileId, sink: &mut Diagnostics) -
         start += line.len();
     }
     shallow
-}
-
-/// The last place at or before `at` where a letter begins.
-fn floor(text: &str, at: usize) -> usize {
-    (0..=at.min(text.len())).rev().find(|at| text.is_char_boundary(*at)).unwrap_or(0)
 }
 
 /// How many quotes and lists a line's first signs open, or its indent could lie in.

@@ -10,6 +10,9 @@ use pulldown_cmark::{Event, LinkType, Tag, TagEnd};
 use std::collections::BTreeMap;
 use std::ops::Range;
 
+/// The most headings that a file may have. A large glossary has some hundred.
+const MOST_HEADINGS: usize = 2000;
+
 /// The longest paragraph that is read, in bytes.
 const LONGEST_RUN: usize = 20_000;
 
@@ -281,6 +284,11 @@ impl<'a> Assembler<'a> {
             );
         }
         self.refuse_endless_runs();
+        if let Some(one) = self.out.headings.get(MOST_HEADINGS) {
+            let message = format!("this file has more than {MOST_HEADINGS} headings");
+            let found = Diagnostic::new(Code::TooLarge, message, one.span);
+            self.sink.push(found.help("look whether it is what you meant, or make several lessons of it"));
+        }
         self.runs.found.sort_by_key(|run| run.text.home(0..1).start);
         self.out.runs = self.runs.found;
         self.out
