@@ -127,7 +127,8 @@ fn walk(root: &Path, home: &Path) -> Result<(BTreeMap<String, PathBuf>, Vec<Stri
 }
 
 fn is_ours(entry: &DirEntry) -> bool {
-    !is_hidden(entry.path()) && !(entry.file_type().is_dir() && entry.path().join("course.toml").is_file())
+    let other_course = entry.file_type().is_dir() && entry.path().join("course.toml").is_file();
+    !is_hidden(entry.path()) && !other_course
 }
 
 /// A link out of the folder would publish what the teacher never put into the course.

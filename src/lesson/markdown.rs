@@ -62,6 +62,9 @@ pub(super) fn read(text: &str, file: FileId, sink: &mut Diagnostics) -> Vec<Item
 /// How many blocks without a closing fence are looked for.
 const MOST_OPEN: usize = 40;
 
+/// How many columns a table may have.
+const MOST_COLUMNS: usize = 60;
+
 /// How deep quotes and lists may lie in each other. Nobody can follow more, and each level is read once for every line.
 const DEEPEST: usize = 32;
 
@@ -211,6 +214,12 @@ impl Reader<'_> {
                     self.tags += 1;
                 }
                 return;
+            }
+            // Every row is filled up to the width of the first: a few bytes would make a page of any size.
+            Event::Start(Tag::Table(columns)) if columns.len() > MOST_COLUMNS => {
+                let line = range.start..range.start + self.text[range.clone()].lines().next().map_or(0, str::len);
+                let message = format!("this table has more than {MOST_COLUMNS} columns");
+                self.report(Code::TooLarge, message, line, "make several tables of it, or turn it on its side");
             }
             Event::Start(tag) if is_container(tag) => self.depth += 1,
             Event::End(tag) if is_container_end(*tag) => self.depth -= 1,
