@@ -7,6 +7,10 @@ use pottle::{Project, check, explain};
 /// another home than the examples have, or about paper, which checking does not set: one text cannot show them.
 const PROSE_ONLY: &[&str] = &[
     "not-utf8",
+    "too-large",
+    "unusable-name",
+    "left-out",
+    "bad-picture",
     "no-lessons",
     "unclear-lesson",
     "broken-template",

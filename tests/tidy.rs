@@ -116,3 +116,73 @@ fn the_top_level_shows_the_house_and_nothing_else() {
         assert!(name.starts_with('.') || house.contains(&name.as_str()), "{name} stands at the top level");
     }
 }
+
+/// Licences that may stand beside ours: none of them asks anything of those who publish a site.
+const LICENCES: &[&str] = &[
+    "0BSD",
+    "Apache-2.0",
+    "Apache-2.0 WITH LLVM-exception",
+    "BSD-2-Clause",
+    "BSD-3-Clause",
+    "BSL-1.0",
+    "MIT",
+    "Unicode-3.0",
+    "Unlicense",
+    "Zlib",
+];
+
+/// The crates that this machine builds us from, as cargo lists them without a network.
+fn crates() -> Vec<serde_json::Value> {
+    let cargo = std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into());
+    let host = if cfg!(target_arch = "aarch64") { "aarch64-unknown-linux-gnu" } else { "x86_64-unknown-linux-gnu" };
+    let output = std::process::Command::new(cargo)
+        .args(["metadata", "--format-version", "1", "--offline", "--filter-platform", host])
+        .current_dir(root())
+        .output()
+        .expect("cargo runs this test");
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    let all: serde_json::Value = serde_json::from_slice(&output.stdout).expect("cargo speaks JSON");
+    let list = |value: &serde_json::Value| value.as_array().cloned().unwrap_or_default();
+    let used: Vec<serde_json::Value> = list(&all["resolve"]["nodes"]).iter().map(|node| node["id"].clone()).collect();
+    list(&all["packages"]).into_iter().filter(|one| used.contains(&one["id"])).collect()
+}
+
+/// Whether a licence, as SPDX writes them, may be chosen: `A OR B`, `A AND B`, the older `A/B`.
+fn may_be_used(licence: &str) -> bool {
+    let plain = licence.replace(['(', ')'], "").replace('/', " OR ");
+    plain.split(" AND ").all(|part| part.split(" OR ").any(|one| LICENCES.contains(&one.trim())))
+}
+
+#[test]
+fn every_crate_has_a_licence_that_asks_nothing_of_our_readers() {
+    assert!(may_be_used("(MIT OR GPL-3.0) AND Unicode-3.0") && !may_be_used("MIT AND GPL-3.0") && !may_be_used(""));
+    let crates = crates();
+    assert!(crates.len() > 100);
+    for one in &crates {
+        let licence = one["license"].as_str().unwrap_or_default();
+        assert!(may_be_used(licence), "{} {}: {licence:?}", one["name"], one["version"]);
+    }
+}
+
+#[test]
+fn no_crate_is_built_twice_without_a_reason() {
+    let list = include_str!("data/duplicate-crates.tsv");
+    let known: Vec<&str> =
+        list.lines().filter(|line| !line.starts_with('#')).filter_map(|line| line.split('\t').next()).collect();
+    let mut names: Vec<String> =
+        crates().iter().map(|one| one["name"].as_str().unwrap_or_default().to_owned()).collect();
+    names.sort();
+    let mut twice: Vec<&String> = names.windows(2).filter(|pair| pair[0] == pair[1]).map(|pair| &pair[0]).collect();
+    twice.dedup();
+    assert_eq!(twice, known, "`cargo tree --duplicates` shows who asks for which");
+}
+
+#[test]
+fn no_unsafe_code_of_our_own() {
+    let manifest = std::fs::read_to_string(root().join("Cargo.toml")).expect("every crate has one");
+    assert!(manifest.contains("unsafe_code = \"forbid\""));
+    for path in rust_files(&root().join("src")) {
+        let text = std::fs::read_to_string(&path).expect("source files are text");
+        assert!(!text.contains("allow(unsafe_code"), "{}", path.display());
+    }
+}

@@ -12,6 +12,7 @@ use super::things::{PantryNouns, Things};
 use crate::diag::{Code, Diagnostics, Severity};
 use crate::input::Project;
 use crate::kitchen::walks;
+use crate::quantity::reckoned;
 use crate::recipe::{self, Course, Key, lower_again};
 use crate::reference::Reference;
 use crate::source::FileId;
@@ -107,6 +108,19 @@ type Looked = (Vec<LedgerEntry>, Diagnostics);
 /// The same as [`check`], but a lesson is looked at again only where it, the tables and settings of the course or the names
 /// of its lessons have changed since the last time.
 pub fn check_again(project: &Project, memory: &mut Memory) -> Checked {
+    reckoned(|| check_whole(project, memory)).unwrap_or_else(|| {
+        *memory = Memory::default();
+        // Which lesson it was is not known here: rules about one lesson stop with a finding of their own.
+        let file = project.course.or_else(|| project.lessons.first().map(|lesson| lesson.file));
+        let bare = Project { lessons: Vec::new(), pantry: None, facts: None, glossary: None, ..project.clone() };
+        let checked = check_whole(&bare, &mut Memory::default());
+        let mut sink = checked.findings.clone();
+        sink.extend(file.map(rules::not_reckoned).into_iter().collect());
+        Checked { course: None, findings: sink.sorted(), ..checked }
+    })
+}
+
+fn check_whole(project: &Project, memory: &mut Memory) -> Checked {
     let mut sink = project.problems.clone();
     let (course, reference, keys) = lower_again(project, &mut memory.lowered, &mut sink);
     // Of the other lessons, a lesson knows no more than their names.
@@ -119,7 +133,7 @@ pub fn check_again(project: &Project, memory: &mut Memory) -> Checked {
     let looker = Looker { project, course: &course, reference: &reference, pantry_nouns: &pantry_nouns };
     let look = |index: usize| {
         let known = memory.looked.get(&course.lessons[index].slug).filter(|(key, _)| *key == keys[index]);
-        known.map_or_else(|| Arc::new(looker.lesson(index)), |(_, looked)| looked.clone())
+        known.map_or_else(|| Arc::new(looker.reckoned(index)), |(_, looked)| looked.clone())
     };
     let looked: Vec<Arc<Looked>> = (0..course.lessons.len()).into_par_iter().map(look).collect();
     for (lesson, looked) in course.lessons.iter().zip(&looked) {
@@ -161,6 +175,12 @@ struct Looker<'a> {
 }
 
 impl Looker<'_> {
+    /// What [`Looker::lesson`] finds; where its figures cannot be reckoned with, that alone.
+    fn reckoned(&self, index: usize) -> Looked {
+        let unreckoned = || [rules::not_reckoned(self.course.lessons[index].file)].into_iter().collect();
+        reckoned(|| self.lesson(index)).unwrap_or_else(|| (Vec::new(), unreckoned()))
+    }
+
     /// What the words of a lesson state, and what is wrong with them and with its recipe.
     fn lesson(&self, index: usize) -> (Vec<LedgerEntry>, Diagnostics) {
         let Looker { project, course, reference, pantry_nouns } = *self;

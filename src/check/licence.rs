@@ -48,9 +48,13 @@ pub(super) fn clause(text: &str, range: std::ops::Range<usize>) -> String {
 }
 
 fn between(stops: &[&str], text: &str, range: std::ops::Range<usize>) -> String {
-    let start = stops.iter().filter_map(|stop| text[..range.start].rfind(stop).map(|at| at + stop.len())).max();
-    let end = stops.iter().filter_map(|stop| text[range.end..].find(stop)).min();
-    text[start.unwrap_or(0)..end.map_or(text.len(), |len| range.end + len)].to_lowercase()
+    // Captions may lack all stops: then a whole recording would be the sentence of each of its figures.
+    const FURTHEST: usize = 1000;
+    let first = text.floor_char_boundary(range.start.saturating_sub(FURTHEST));
+    let last = text.floor_char_boundary((range.end + FURTHEST).min(text.len())).max(range.end);
+    let start = stops.iter().filter_map(|stop| text[first..range.start].rfind(stop).map(|at| at + stop.len())).max();
+    let end = stops.iter().filter_map(|stop| text[range.end..last].find(stop)).min();
+    text[first + start.unwrap_or(0)..end.map_or(last, |len| range.end + len)].to_lowercase()
 }
 
 /// How many words of some length two texts share, endings aside.

@@ -21,5 +21,6 @@ mod words;
 pub use checked::{Checked, CheckedCourse, Memory, check, check_again};
 pub use ledger::{Binding, Ledger, LedgerEntry};
 pub use rows::{LedgerRow, Moved, States, Turned, ledger_row};
+pub(crate) use rules::not_reckoned;
 pub use rules::{Consulted, consulted};
 pub use words::owner as measure_name;

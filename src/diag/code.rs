@@ -79,6 +79,7 @@ codes! {
     "unlikely-dose"      UnlikelyDose      Note  "a dose lies outside of what is usual";
     "dilution-apart"     DilutionApart     Error "a dilution does not come to the strength it names";
     "unlikely-yield"     UnlikelyYield     Note  "what is made lies outside of what usually comes of so much";
+    "not-reckoned"       NotReckoned       Error "figures are too large, or divided too finely, to be reckoned exactly";
     "kit-short"          KitShort          Error "a pack of the kit holds less than its batches take";
 
     // How it keeps.
@@ -107,9 +108,14 @@ codes! {
     "open-fence"         OpenFence         Error "a fenced block is never closed";
     "missing-title"      MissingTitle      Error "a lesson has no title";
     "raw-html"           RawHtml           Error "HTML stands in a lesson";
+    "too-deep"           TooDeep           Error "quotes or lists lie too deep in each other";
+    "bad-picture"        BadPicture        Error "a picture is broken, far too large, or more than a picture";
     "broken-reference"   BrokenReference   Error "a link, footnote or picture leads nowhere";
     "bad-table"          BadTable          Error "an entry of a course table is incomplete or wrong";
     "not-utf8"           NotUtf8           Error "a file is not text in UTF-8";
+    "too-large"          TooLarge          Error "a text is larger than any lesson";
+    "unusable-name"      UnusableName      Error "a file or folder has a name that its page cannot bear everywhere";
+    "left-out"           LeftOut           Note  "a link that leads out of the course, or no ordinary file, is left out";
     "no-lessons"         NoLessons         Error "the course folder holds no lesson";
     "unclear-lesson"     UnclearLesson     Error "a folder holds several texts and none of them is lesson.md";
 

@@ -16,6 +16,7 @@ pages! {
     "bad-captions" "bad-chapter" "not-spoken" "long-card" "no-paper"
     "not-pasteurised" "unclaimed-hold" "unlikely-time" "above-boiling" "setting-point"
     "unclear-share" "dose-apart" "unlikely-dose" "dilution-apart" "unlikely-yield" "kit-short"
+    "not-reckoned" "too-deep" "bad-picture" "too-large" "unusable-name" "left-out"
     "unknown-term" "untaught-term" "unnamed-sign"
     "keeps-unsaid" "keeps-warm" "keeps-long" "wrong-mark" "needless-mark"
 }

@@ -46,3 +46,9 @@ impl Diagnostics {
         self.found.iter()
     }
 }
+
+impl FromIterator<Diagnostic> for Diagnostics {
+    fn from_iter<I: IntoIterator<Item = Diagnostic>>(found: I) -> Diagnostics {
+        Diagnostics { found: found.into_iter().collect() }
+    }
+}

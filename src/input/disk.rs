@@ -11,6 +11,12 @@ use walkdir::{DirEntry, WalkDir};
 /// Larger files are refused: a lesson is a few kilobytes, a good picture some hundred.
 const LARGEST: u64 = 16 * 1024 * 1024;
 
+/// All files of a course together.
+const LARGEST_COURSE: u64 = 512 * 1024 * 1024;
+
+/// More files and folders than this are no course, but somebody's whole disk.
+const MOST_FILES: usize = 100_000;
+
 /// Why a course could not be read at all.
 #[derive(Debug, thiserror::Error)]
 pub enum ReadError {
@@ -29,6 +35,12 @@ pub enum ReadError {
     /// A file is larger than anything a course needs.
     #[error("`{}` is larger than 16 MiB; make it smaller, or move it out of the course folder", .0.display())]
     TooLarge(PathBuf),
+    /// All files together are larger, or more, than any course.
+    #[error(
+        "`{}` makes this course larger than 512 MiB or {MOST_FILES} files; is it the folder of the course, and nothing else?",
+        .0.display()
+    )]
+    TooMuch(PathBuf),
     /// The machine would not let us read something.
     #[error("`{}` cannot be read", .path.display())]
     Io {
@@ -54,45 +66,74 @@ pub fn read_project(root: &Path) -> Result<Project, ReadError> {
     if !root.join("course.toml").is_file() {
         return Err(ReadError::NotACourse(root.to_owned()));
     }
-    let found = walk(root, &home)?;
+    let (found, left_out) = walk(root, &home)?;
     let mut files = BTreeMap::new();
+    let mut size = 0;
     for path in layout::layout(found.keys().map(String::as_str)).into_keys() {
-        files.insert(path.to_owned(), read_bounded(&found[path])?);
+        let bytes = read_bounded(&found[path])?;
+        size += bytes.len() as u64;
+        if size > LARGEST_COURSE {
+            return Err(ReadError::TooMuch(found[path].clone()));
+        }
+        files.insert(path.to_owned(), bytes);
     }
-    Ok(Project::from_bytes(files))
+    Ok(Project::from_bytes(files).with_left_out(&left_out))
 }
 
-/// All files below `root` by their path relative to it, with `/`; hidden ones and other courses left out.
-fn walk(root: &Path, home: &Path) -> Result<BTreeMap<String, PathBuf>, ReadError> {
+/// All files below `root` by their path relative to it, with `/`; hidden ones and other courses left out. With them the
+/// paths of what an author might take for a part of the course, and is not read.
+fn walk(root: &Path, home: &Path) -> Result<(BTreeMap<String, PathBuf>, Vec<String>), ReadError> {
     let mut found = BTreeMap::new();
+    let mut left_out = Vec::new();
+    let below = |path: &Path| -> String {
+        let below = path.strip_prefix(root).unwrap_or(path);
+        below.iter().map(|part| part.to_string_lossy()).collect::<Vec<_>>().join("/")
+    };
     let walker = WalkDir::new(root).follow_links(true).sort_by_file_name().into_iter();
-    for entry in walker.filter_entry(|entry| entry.depth() == 0 || is_ours(entry, home)) {
+    let ours = walker.filter_entry(|entry| {
+        let leads_out = entry.depth() > 0 && !is_hidden(entry.path()) && leads_out(entry, home);
+        if leads_out {
+            left_out.push(below(entry.path()));
+        }
+        entry.depth() == 0 || !leads_out && is_ours(entry)
+    });
+    let mut count = 0;
+    let mut strange = Vec::new();
+    for entry in ours {
         let entry = match entry {
             Ok(entry) => entry,
-            Err(error) if may_be_passed_over(&error) => continue,
+            Err(error) if may_be_passed_over(&error) => {
+                strange.extend(error.path().filter(|path| !is_hidden(path)).map(below));
+                continue;
+            }
             Err(error) => {
                 let path = error.path().unwrap_or(root).to_owned();
                 return Err(ReadError::Io { path, source: error.into() });
             }
         };
+        count += 1;
+        if count > MOST_FILES {
+            return Err(ReadError::TooMuch(entry.into_path()));
+        }
         if entry.file_type().is_file() {
-            let below = entry.path().strip_prefix(root).unwrap_or(entry.path());
-            let parts: Vec<_> = below.iter().map(|part| part.to_string_lossy()).collect();
-            found.insert(parts.join("/"), entry.into_path());
+            found.insert(below(entry.path()), entry.into_path());
+        } else if !entry.file_type().is_dir() {
+            strange.push(below(entry.path()));
         }
     }
-    Ok(found)
+    left_out.extend(strange);
+    left_out.sort();
+    Ok((found, left_out))
 }
 
-fn is_ours(entry: &DirEntry, home: &Path) -> bool {
-    if is_hidden(entry.path()) {
-        return false;
-    }
-    // A link out of the folder would publish what the teacher never put into the course.
-    if entry.path_is_symlink() && !fs::canonicalize(entry.path()).is_ok_and(|target| target.starts_with(home)) {
-        return false;
-    }
-    !(entry.file_type().is_dir() && entry.path().join("course.toml").is_file())
+fn is_ours(entry: &DirEntry) -> bool {
+    let other_course = entry.file_type().is_dir() && entry.path().join("course.toml").is_file();
+    !is_hidden(entry.path()) && !other_course
+}
+
+/// A link out of the folder would publish what the teacher never put into the course.
+fn leads_out(entry: &DirEntry, home: &Path) -> bool {
+    entry.path_is_symlink() && !fs::canonicalize(entry.path()).is_ok_and(|target| target.starts_with(home))
 }
 
 /// Links that lead in a circle or nowhere; editors leave the latter as hidden lock files.
@@ -155,7 +196,12 @@ mod tests {
         symlink("../01-curd/lesson.md", folder.path().join("03-again/lesson.md")).unwrap();
         symlink("nowhere", folder.path().join("01-curd/.#lesson.md")).unwrap();
         symlink("..", folder.path().join("01-curd/circle")).unwrap();
-        assert_eq!(slugs(&read_project(folder.path()).unwrap()), ["curd", "again"]);
+        let project = read_project(folder.path()).unwrap();
+        assert_eq!(slugs(&project), ["curd", "again"]);
+        let found: Vec<&str> = project.problems.iter().map(|found| found.message.as_str()).collect();
+        assert_eq!(found.len(), 2, "{found:?}");
+        assert!(found[0].starts_with("`01-curd/circle` is a link"), "{found:?}");
+        assert!(found[1].starts_with("`02-elsewhere` is a link"), "{found:?}");
     }
 
     #[test]

@@ -3,8 +3,15 @@
 use super::layout::{self, Role};
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::reference::BUILT_IN;
-use crate::source::{FileId, Sources, Span};
+use crate::source::{FileId, Sources, Span, is_no_letter};
 use std::collections::BTreeMap;
+
+/// Longer texts are refused: a long lesson has some thirty thousand bytes, and reading takes longer than their length
+/// says.
+const LONGEST: usize = 1_000_000;
+
+/// The longest name that a page can have, in bytes: with what is added to it, it must fit into 255.
+const LONGEST_NAME: usize = 100;
 
 /// All files of a course, and the built-in tables under `shared/`.
 #[derive(Debug, Clone, Default)]
@@ -56,6 +63,21 @@ impl Project {
         )
     }
 
+    /// Says what was not read: links that lead elsewhere, and what is no file.
+    pub(super) fn with_left_out(mut self, paths: &[String]) -> Project {
+        for path in paths {
+            let file = self.sources.add(path.as_str(), "");
+            let message = format!(
+                "`{path}` is a link that leads out of the course, in a circle or nowhere, or no file, and is left out"
+            );
+            self.problems.push(
+                Diagnostic::new(Code::LeftOut, message, Span::new(file, 0..0))
+                    .help("put a copy of what is meant here, or take it out of the course folder"),
+            );
+        }
+        self
+    }
+
     /// A course from what was read.
     pub(super) fn from_bytes(mut files: BTreeMap<String, Vec<u8>>) -> Project {
         let paths: Vec<String> = files.keys().cloned().collect();
@@ -91,13 +113,29 @@ impl Project {
             project.report_no_lessons();
         }
         project.list_lessons(lessons, &captions);
+        project.check_picture_names();
         project
     }
 
     /// Adds a text. One that is not UTF-8 is added as far as it can be read, and a finding points into it.
     fn add_text(&mut self, path: &str, bytes: &[u8]) -> (FileId, bool) {
+        if bytes.len() > LONGEST {
+            let file = self.sources.add(path, "");
+            let message = format!("this text has {} bytes, and {LONGEST} are the most that is read", bytes.len());
+            self.problems.push(
+                Diagnostic::new(Code::TooLarge, message, Span::new(file, 0..0))
+                    .help("look whether it is what you meant, or make several lessons of it"),
+            );
+            return (file, false);
+        }
         match std::str::from_utf8(bytes) {
-            Ok(text) => (self.sources.add(path, text), true),
+            Ok(text) => {
+                let file = self.sources.add(path, text);
+                let strange = self.strange_letter(file);
+                let is_text = strange.is_none();
+                self.problems.extend(strange.into_iter().collect());
+                (file, is_text)
+            }
             Err(error) => {
                 let file = self.sources.add(path, &String::from_utf8_lossy(bytes));
                 let readable = String::from_utf8_lossy(&bytes[..error.valid_up_to()]).into_owned();
@@ -116,6 +154,17 @@ impl Project {
         }
     }
 
+    /// A letter that no page and no feed may hold: such a file is no text, or was spoilt on its way.
+    fn strange_letter(&self, file: FileId) -> Option<Diagnostic> {
+        let text = &self.sources.get(file).text;
+        // A page break is an old way to part sections, and Markdown takes it for a blank.
+        let strange = |letter: char| is_no_letter(letter) && letter != '\u{c}';
+        let (at, letter) = text.char_indices().find(|(_, letter)| strange(*letter))?;
+        let message = format!("this file holds U+{:04X}, which is no letter of a text", u32::from(letter));
+        let found = Diagnostic::new(Code::NotUtf8, message, Span::new(file, at..at + letter.len_utf8()));
+        Some(found.label("here").help("delete it, or save the file again as text"))
+    }
+
     /// Puts lessons in order. One that could not be read whole is left out: its finding is already there, and its
     /// garbled letters would only give more.
     fn list_lessons(&mut self, mut lessons: Vec<(&str, FileId, bool)>, captions: &[(&str, FileId)]) {
@@ -126,6 +175,11 @@ impl Project {
                 continue;
             }
             let slug = layout::slug(path);
+            if let Some(why) = unusable(&slug) {
+                let message = format!("a lesson cannot be called `{}`: {why}", shortened(&slug));
+                self.report_name(file, message);
+                continue;
+            }
             if let Some(first) = taken.get(&slug) {
                 self.problems.push(
                     Diagnostic::new(
@@ -143,6 +197,32 @@ impl Project {
             let own = captions.iter().filter(|(other, _)| layout::belongs_to(other, path));
             let captions = own.map(|(_, file)| *file).collect();
             self.lessons.push(LessonFile { slug, folder: layout::folder_of(path).to_owned(), file, captions });
+        }
+    }
+
+    fn report_name(&mut self, file: FileId, message: String) {
+        let found = Diagnostic::new(Code::UnusableName, message, Span::new(file, 0..0));
+        self.problems.push(found.help("rename it: letters, digits and hyphens are understood everywhere"));
+    }
+
+    /// Pictures keep their names on the site, so these must do on every disk.
+    fn check_picture_names(&mut self) {
+        let mut seen: BTreeMap<String, String> = BTreeMap::new();
+        let mut wrong = Vec::new();
+        for path in self.pictures.keys() {
+            // A lesson's folder does not keep its name.
+            let in_lesson = |lesson: &LessonFile| path.strip_prefix(lesson.folder.as_str())?.strip_prefix('/');
+            let kept = self.lessons.iter().find_map(in_lesson).unwrap_or(path);
+            if let Some(why) = kept.split('/').find_map(unusable) {
+                wrong.push((path.clone(), format!("a picture cannot be called `{}`: {why}", shortened(path))));
+            } else if let Some(other) = seen.insert(path.to_lowercase(), path.clone()) {
+                wrong.push((path.clone(), format!("`{path}` and `{other}` differ in nothing but capitals")));
+            }
+        }
+        for (path, message) in wrong {
+            self.pictures.remove(&path);
+            let file = self.sources.add(path, "");
+            self.report_name(file, message);
         }
     }
 
@@ -170,6 +250,37 @@ impl Project {
                 .help("make a folder such as `01-first-lesson` beside course.toml, and write `lesson.md` in it"),
         );
     }
+}
+
+/// Why a name will not do on every disk, if so.
+fn unusable(name: &str) -> Option<&'static str> {
+    const DEVICES: [&str; 4] = ["con", "prn", "aux", "nul"];
+    let stem = name.split('.').next().unwrap_or("").trim_end().to_lowercase();
+    let numbered = ["com", "lpt"].iter().any(|device| {
+        stem.strip_prefix(device)
+            .is_some_and(|rest| rest.len() == 1 && rest.bytes().all(|digit| digit.is_ascii_digit()))
+    });
+    // Source: Naming Files, Paths, and Namespaces (Microsoft Learn), read from memory; FAT and exFAT refuse the same signs.
+    let refused =
+        |letter: char| letter.is_control() || matches!(letter, '<' | '>' | ':' | '"' | '\\' | '|' | '?' | '*');
+    if name.is_empty() {
+        Some("it holds no letter and no digit")
+    } else if DEVICES.contains(&stem.as_str()) || numbered {
+        Some("some systems keep this name for a device")
+    } else if name.contains(refused) || name.ends_with(['.', ' ']) {
+        Some("some systems refuse one of its signs")
+    } else if name.len() > LONGEST_NAME {
+        Some("it is longer than a hundred bytes")
+    } else {
+        None
+    }
+}
+
+/// A name short enough to be told, without signs that would steer a terminal.
+fn shortened(name: &str) -> String {
+    let shown: String =
+        name.chars().take(40).map(|letter| if letter.is_control() { '\u{fffd}' } else { letter }).collect();
+    if shown.chars().count() < name.chars().count() { shown + "…" } else { shown }
 }
 
 #[cfg(test)]

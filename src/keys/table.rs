@@ -5,7 +5,7 @@
 
 use super::slips::{Slip, report, report_twice, without_slips};
 use crate::diag::{Code, Diagnostic, Diagnostics};
-use crate::source::{FileId, MappedText, Sources, Span};
+use crate::source::{FileId, MappedText, Sources, Span, is_no_letter};
 use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
@@ -206,6 +206,7 @@ impl Reader<'_> {
     }
 
     fn text(&self, value: &str, span: Range<usize>) -> Text {
+        let value = &value.replace(is_no_letter, "\u{fffd}");
         let raw = &self.body.text[span.clone()];
         let quote = ["\"\"\"", "'''", "\"", "'"]
             .into_iter()
@@ -221,7 +222,7 @@ impl Reader<'_> {
         } else {
             copy(self.body, inner.clone(), &mut text);
         }
-        if text.text != value {
+        if text.text != *value {
             text = MappedText::new(self.body.file);
             text.push(value, place(self.body, inner).range());
         }

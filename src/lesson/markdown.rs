@@ -8,6 +8,7 @@ use super::fence::Fence;
 use crate::diag::{Code, Confidence, Diagnostic, Diagnostics};
 use crate::source::{FileId, Span};
 use pulldown_cmark::{BrokenLink, CodeBlockKind, CowStr, Event, LinkType, Options, Parser, Tag, TagEnd};
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::ops::Range;
 
@@ -21,7 +22,8 @@ pub(super) enum Item {
 
 /// Reads a file's text.
 pub(super) fn read(text: &str, file: FileId, sink: &mut Diagnostics) -> Vec<Item> {
-    let (patched, mut open) = close_fences(text, file, sink);
+    let shallow = without_deep_lines(text, file, sink);
+    let (patched, mut open) = close_fences(&shallow, file, sink);
     open.sort_by_key(|(_, fence)| fence.range.start);
     let mut broken = Vec::new();
     let mut callback = |link: BrokenLink<'_>| {
@@ -57,6 +59,61 @@ pub(super) fn read(text: &str, file: FileId, sink: &mut Diagnostics) -> Vec<Item
     items
 }
 
+/// How many blocks without a closing fence are looked for.
+const MOST_OPEN: usize = 40;
+
+/// How many columns a table may have.
+const MOST_COLUMNS: usize = 60;
+
+/// How deep quotes and lists may lie in each other. Nobody can follow more, and each level is read once for every line.
+const DEEPEST: usize = 32;
+
+/// Reports lines that open more quotes and lists than anybody can follow, and blanks them out.
+fn without_deep_lines<'a>(text: &'a str, file: FileId, sink: &mut Diagnostics) -> Cow<'a, str> {
+    let mut shallow = Cow::Borrowed(text);
+    let mut start = 0;
+    let mut told = false;
+    for line in text.split_inclusive('\n') {
+        let end = start + line.trim_end().len();
+        if depth(line) > DEEPEST {
+            if !told {
+                let message = format!("quotes or lists lie more than {DEEPEST} deep in each other here");
+                let span = Span::new(file, start..end.min(text.floor_char_boundary(start + 80)));
+                sink.push(
+                    Diagnostic::new(Code::TooDeep, message, span)
+                        .help("take some of the signs at the line's start away"),
+                );
+            }
+            told = true;
+            blank(shallow.to_mut(), start..end);
+        }
+        start += line.len();
+    }
+    shallow
+}
+
+/// How many quotes and lists a line's first signs open, or its indent could lie in.
+fn depth(line: &str) -> usize {
+    let (mut opened, mut blanks, mut before) = (0, 0, ' ');
+    for letter in line.chars() {
+        match (before, letter) {
+            // A list's sign is one only with a blank after it; a row of them is a rule, or somebody's ornament.
+            ('-' | '*' | '+' | '.' | ')', ' ' | '\t') => opened += 1,
+            (_, '>') => opened += 1,
+            (_, ' ' | '\t' | '-' | '*' | '+' | '0'..='9' | '.' | ')') => {}
+            _ => break,
+        }
+        blanks += match letter {
+            ' ' => 1,
+            '\t' => 4,
+            _ => 0,
+        };
+        before = letter;
+    }
+    let is_rule = line.chars().all(|letter| letter.is_whitespace() || matches!(letter, '-' | '*'));
+    if is_rule { 0 } else { opened.max(blanks / 4) }
+}
+
 const OPTIONS: Options = Options::ENABLE_TABLES.union(Options::ENABLE_FOOTNOTES);
 
 /// Reports blocks whose closing fence is missing, and blanks them out so that the rest of the file can be read.
@@ -66,7 +123,9 @@ fn close_fences(text: &str, file: FileId, sink: &mut Diagnostics) -> (String, Ve
     let mut patched = text.to_owned();
     let mut taken = Vec::new();
     let mut from = 0;
-    while let Some((mut fence, nested)) = first_left_open(&patched, from) {
+    // Each one is found by reading the text anew. After so many the rest is told when these are closed.
+    for _ in 0..MOST_OPEN {
+        let Some((mut fence, nested)) = first_left_open(&patched, from) else { break };
         from = fence.head.end;
         let kind = fence.kind(text).filter(|_| fence.margin && !nested);
         let what = kind.map_or("this block".to_owned(), |kind| format!("this {} block", kind.name()));
@@ -155,6 +214,12 @@ impl Reader<'_> {
                     self.tags += 1;
                 }
                 return;
+            }
+            // Every row is filled up to the width of the first: a few bytes would make a page of any size.
+            Event::Start(Tag::Table(columns)) if columns.len() > MOST_COLUMNS => {
+                let line = range.start..range.start + self.text[range.clone()].lines().next().map_or(0, str::len);
+                let message = format!("this table has more than {MOST_COLUMNS} columns");
+                self.report(Code::TooLarge, message, line, "make several tables of it, or turn it on its side");
             }
             Event::Start(tag) if is_container(tag) => self.depth += 1,
             Event::End(tag) if is_container_end(*tag) => self.depth -= 1,

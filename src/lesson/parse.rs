@@ -3,12 +3,18 @@
 use super::fence::Fence;
 use super::markdown::{Item, read};
 use super::runs::Runs;
-use super::{BlockKind, BodyItem, Heading, LessonSyntax, StepSyntax, TypedBlock, parse_table};
+use super::{BlockKind, BodyItem, Heading, LessonSyntax, Run, StepSyntax, TypedBlock, parse_table};
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::source::{FileId, MappedText, Sources, Span};
 use pulldown_cmark::{Event, LinkType, Tag, TagEnd};
-use std::collections::BTreeSet;
+use std::collections::BTreeMap;
 use std::ops::Range;
+
+/// The most headings that a file may have. A large glossary has some hundred.
+const MOST_HEADINGS: usize = 2000;
+
+/// The longest paragraph that is read, in bytes.
+const LONGEST_RUN: usize = 20_000;
 
 /// Parses a lesson file. Never fails: what is wrong goes to the sink.
 ///
@@ -40,7 +46,8 @@ struct Assembler<'a> {
     sink: &'a mut Diagnostics,
     out: LessonSyntax,
     runs: Runs<'a>,
-    slugs: BTreeSet<String>,
+    /// Fragments that are taken, and how often each was asked for.
+    slugs: BTreeMap<String, usize>,
     section: Section,
 }
 
@@ -74,7 +81,7 @@ impl<'a> Assembler<'a> {
             body: Vec::new(),
             links: Vec::new(),
         };
-        let (slugs, section) = (BTreeSet::new(), Section::default());
+        let (slugs, section) = (BTreeMap::new(), Section::default());
         Assembler { text, file, sink, out, runs: Runs::new(file, text), slugs, section }
     }
 
@@ -255,6 +262,19 @@ impl<'a> Assembler<'a> {
         }
     }
 
+    /// Reading figures looks at the words around each: in a paragraph without an end that takes as long.
+    fn refuse_endless_runs(&mut self) {
+        let endless = |run: &Run| run.text.text.len() > LONGEST_RUN;
+        for run in self.runs.found.iter().filter(|run| endless(run)) {
+            let home = run.text.home(0..1);
+            self.sink.push(
+                Diagnostic::new(Code::TooLarge, format!("this paragraph has more than {LONGEST_RUN} bytes"), home)
+                    .help("make several paragraphs of it, with an empty line between them"),
+            );
+        }
+        self.runs.found.retain(|run| !endless(run));
+    }
+
     fn finish(mut self) -> LessonSyntax {
         if self.out.title.is_none() {
             let line = self.text.lines().next().unwrap_or("").len();
@@ -262,6 +282,12 @@ impl<'a> Assembler<'a> {
                 Diagnostic::new(Code::MissingTitle, "there is no title", self.span(0..line))
                     .help("begin with a line such as `# Pressed fresh curd`"),
             );
+        }
+        self.refuse_endless_runs();
+        if let Some(one) = self.out.headings.get(MOST_HEADINGS) {
+            let message = format!("this file has more than {MOST_HEADINGS} headings");
+            let found = Diagnostic::new(Code::TooLarge, message, one.span);
+            self.sink.push(found.help("look whether it is what you meant, or make several lessons of it"));
         }
         self.runs.found.sort_by_key(|run| run.text.home(0..1).start);
         self.out.runs = self.runs.found;
@@ -295,13 +321,16 @@ fn slug(text: &str) -> String {
     if slug.is_empty() { "section".to_owned() } else { slug.to_owned() }
 }
 
-fn unique(slug: String, taken: &mut BTreeSet<String>) -> String {
-    let mut name = slug.clone();
-    let mut count = 1;
-    while !taken.insert(name.clone()) {
+fn unique(slug: String, taken: &mut BTreeMap<String, usize>) -> String {
+    // Counting on from the last time keeps thousands of equal headings quick.
+    let mut count = taken.get(&slug).copied().unwrap_or(0) + 1;
+    let mut name = if count == 1 { slug.clone() } else { format!("{slug}-{count}") };
+    while taken.contains_key(&name) {
         count += 1;
         name = format!("{slug}-{count}");
     }
+    taken.insert(name.clone(), 1);
+    taken.insert(slug, count);
     name
 }
 

@@ -22,8 +22,9 @@ impl Scan<'_> {
         let group = mention.pair;
         let same = |other: &&Mention| group.is_some() && other.pair == group;
         // The other half of a pair stands between a quantity and its thing: `9 g (2 tsp) of salt`.
-        let first = self.found.iter().find(same).unwrap_or(mention);
-        let last = self.found.iter().rev().find(same).unwrap_or(mention);
+        // Halves stand side by side.
+        let first = self.found[..index].iter().rev().take_while(same).last().unwrap_or(mention);
+        let last = self.found[index..].iter().take_while(same).last().unwrap_or(mention);
         // "5 and 10 g of salt", "2 to 1.1 litres of whey": what shares a unit shares its thing.
         let first = self.found[..index].last().filter(|before| self.are_joined(before, first)).unwrap_or(first);
         let last = self.found.get(index + 1).filter(|after| self.are_joined(last, after)).unwrap_or(last);

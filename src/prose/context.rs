@@ -112,7 +112,7 @@ pub(super) fn may_hold_address(text: &str) -> bool {
 
 /// The end of an address, a dotted or slashed date, a clock time, a ratio or a worked price that starts here.
 pub(super) fn whole_token(text: &str, at: usize) -> Option<usize> {
-    let end = text[at..].find(|c| fold_letter(c) == ' ').map_or(text.len(), |len| at + len);
+    let end = token_end(text, at);
     let token = &text[at..end];
     let address = token.contains("://") || token.starts_with("www.") || token.contains('@');
     if address {
@@ -128,6 +128,14 @@ pub(super) fn whole_token(text: &str, at: usize) -> Option<usize> {
     let date = parts('/') == 3 || parts('.') == 3 || parts('-') == 3;
     let clock_or_ratio = parts(':') >= 2;
     (date || clock_or_ratio).then(|| at + shape.len())
+}
+
+/// Where the letters without a blank that start here end. Of an endless row only the first of them are looked at.
+fn token_end(text: &str, at: usize) -> usize {
+    const LONGEST: usize = 2000;
+    let mut letters = text[at..].char_indices();
+    let stop = letters.by_ref().take(LONGEST).find(|(_, letter)| fold_letter(*letter) == ' ');
+    stop.or_else(|| letters.next()).map_or(text.len(), |(len, _)| at + len)
 }
 
 /// `£2 a litre`: the unit belongs to the price.

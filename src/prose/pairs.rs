@@ -52,7 +52,8 @@ impl Scan<'_> {
         for index in 1..self.found.len() {
             let (before, second) = (&self.found[index - 1], &self.found[index]);
             let group = |one: &Mention, other: &Mention| one.pair.is_some() && one.pair == other.pair;
-            let first = self.found[..index].iter().position(|one| group(one, before)).unwrap_or(index - 1);
+            let halves = self.found[..index].iter().rev().take_while(|one| group(one, before)).count();
+            let first = index - halves.max(1);
             let between = self.text[before.range.end..second.range.start].trim_start_matches([')', ']']).trim();
             let readings = [before, second];
             let plain = readings.iter().all(|one| one.dimension() == Dimension::Temperature && !one.amount.range);

@@ -268,8 +268,8 @@ impl Scan<'_> {
 
     /// `2 in the pot`: the shortest unit of all is also a preposition.
     fn is_inch_that_is_a_word(&self, unit: &str, end: usize) -> bool {
-        let written_in = self.text[..end].to_ascii_lowercase().ends_with("in") && unit == "inch";
-        if !written_in {
+        let written = self.text.as_bytes()[..end].last_chunk::<2>();
+        if unit != "inch" || !written.is_some_and(|letters| letters.eq_ignore_ascii_case(b"in")) {
             return false;
         }
         const OF_LENGTH: &[&str] = &[

@@ -15,7 +15,7 @@ mod unit;
 
 pub use amount::{Amount, Bound, End, Per, Quantity};
 pub use dimension::Dimension;
-pub use exact::Exact;
+pub use exact::{Exact, reckoned};
 pub use number::{Number, NumberForm};
 pub(crate) use openers::Openers;
 pub use text::{AmountError, parse_amount, split_amount};

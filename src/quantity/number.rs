@@ -322,15 +322,18 @@ fn words(text: &str) -> Option<(Number, usize)> {
         return words_number(Exact::new(whole, under), len + more);
     }
     if next == "point" {
-        let (mut scale, mut at, mut found) = (Exact::new(1, 10), len + more, false);
+        let (mut scale, mut at, mut found) = (Exact::new(1, 10), len + more, 0);
         while let Some((digit, taken)) = next_word(&text[at..]) {
             let Some(digit) = small(&digit).filter(|d| *d < 10) else { break };
             value = value + Exact::whole(digit) * scale;
             scale = scale / Exact::whole(10);
             at += taken;
-            found = true;
+            found += 1;
+            if found > 6 {
+                return None;
+            }
         }
-        return if found { words_number(value, at) } else { words_number(Exact::whole(whole), len) };
+        return if found > 0 { words_number(value, at) } else { words_number(Exact::whole(whole), len) };
     }
     if let Some((part, taken)) = and_part(&text[len..]) {
         value = value + part;
@@ -360,6 +363,11 @@ pub(super) fn and_part(text: &str) -> Option<(Exact, usize)> {
 
 /// `twenty-five`, `one hundred and twenty`, `a hundred and twenty`: value and bytes.
 fn whole_words(text: &str) -> Option<(i128, usize)> {
+    whole_words_within(text, 2)
+}
+
+/// The same; hundreds may stand in thousands and ones in hundreds, and nothing lies deeper.
+fn whole_words_within(text: &str, levels: u8) -> Option<(i128, usize)> {
     let (first, mut len) = word(text)?;
     let an_article = || {
         let counts =
@@ -390,7 +398,8 @@ fn whole_words(text: &str) -> Option<(i128, usize)> {
         let rest = &text[len + joint..];
         let gap = blank(rest);
         if gap > 0
-            && let Some((rest_value, more)) = whole_words(&rest[gap..])
+            && levels > 0
+            && let Some((rest_value, more)) = whole_words_within(&rest[gap..], levels - 1)
             && rest_value < worth
         {
             value += rest_value;

@@ -182,6 +182,23 @@ impl Context<'_> {
             self.sink.push(found.help(format!("write it like `{}`", want.example)));
             return false;
         }
+        let beyond = match kind {
+            Dimension::Temperature => {
+                amount.low.quantity.base() < Exact::new(-27315, 100) || amount.high.quantity.base() > Exact::whole(2000)
+            }
+            _ => false,
+        };
+        if beyond {
+            let found = Diagnostic::new(Code::BadAmount, format!("no kitchen reaches `{written}`"), span);
+            self.sink.push(found.help(format!("write it like `{}`", want.example)));
+            return false;
+        }
+        let nothing = matches!(kind, Dimension::Mass | Dimension::Volume) && amount.high.quantity.base().is_zero();
+        if nothing {
+            let found = Diagnostic::new(Code::BadAmount, format!("`{written}` is nothing at all"), span);
+            self.sink.push(found.help(format!("write it like `{}`, or leave it out", want.example)));
+            return false;
+        }
         if want.takes(kind) {
             return true;
         }

@@ -4,6 +4,7 @@
 
 use super::glossary::unknown_term;
 use super::model::Term;
+use super::pictures;
 use super::terms::term_named;
 use crate::diag::{Code, Confidence, Diagnostic, Diagnostics};
 use crate::lesson::near::nearest;
@@ -18,8 +19,8 @@ const SCHEMES: &[&str] = &["https", "http", "mailto", "tel"];
 /// What links can lead to.
 pub(super) struct Targets<'a> {
     pub sources: &'a Sources,
-    /// Paths of pictures.
-    pub pictures: Vec<&'a str>,
+    /// Pictures by path.
+    pub pictures: &'a BTreeMap<String, Vec<u8>>,
     /// Terms of the glossary.
     pub terms: &'a [Term],
     /// Fragments of each Markdown file of the course, by path.
@@ -58,12 +59,16 @@ impl Targets<'_> {
             return Some(found.help("put the picture beside lesson.md and write its file name"));
         }
         let path = path?;
-        if self.pictures.contains(&path.as_str()) {
-            return None;
+        if let Some(bytes) = self.pictures.get(&path) {
+            let fault = pictures::fault(&path, bytes)?;
+            let found = Diagnostic::new(Code::BadPicture, format!("the picture `{address}` {fault}"), span);
+            return Some(
+                found.help("export it anew, as PNG, JPEG, GIF, WebP or plain SVG, and not larger than a screen needs"),
+            );
         }
         let found = broken(format!("there is no picture `{address}`"), span);
         let near =
-            self.pictures.iter().filter_map(|picture| picture.strip_prefix(folder)?.trim_start_matches('/').into());
+            self.pictures.keys().filter_map(|picture| picture.strip_prefix(folder)?.trim_start_matches('/').into());
         Some(match nearest(&decoded(address), near) {
             Some(meant) => suggest(found, span, meant),
             None => found.help("put the picture beside lesson.md, or correct its name"),

@@ -187,7 +187,7 @@ fn check_links(
     let path = |file: FileId| project.sources.get(file).path.as_str();
     let targets = Targets {
         sources: &project.sources,
-        pictures: project.pictures.keys().map(String::as_str).collect(),
+        pictures: &project.pictures,
         terms,
         pages: files.iter().map(|(file, headings)| (path(*file), fragments(headings))).collect(),
     };

@@ -32,9 +32,19 @@ pub(super) fn read_address(entry: &Entry, sink: &mut Diagnostics) -> Option<Stri
     Some(format!("{}/", written.text.trim_end_matches('/')))
 }
 
+/// The first sets of a list. Each is set for every lesson, so that many would take as many minutes.
+fn few<'a>(items: &'a [Value], sink: &mut Diagnostics) -> &'a [Value] {
+    const MOST: usize = 12;
+    if let Some(more) = items.get(MOST) {
+        let found = Diagnostic::new(Code::WrongType, format!("these are more than {MOST} sets"), more.span);
+        sink.push(found.help("publish those that students print; `pottle cards` makes any other when it is asked for"));
+    }
+    &items[..items.len().min(MOST)]
+}
+
 /// The sets of cards that are published.
 pub(super) fn read_cards(entry: &Entry, sink: &mut Diagnostics) -> Vec<CardsWanted> {
-    let items = list("cards", &entry.value, EXAMPLE, sink);
+    let items = few(list("cards", &entry.value, EXAMPLE, sink), sink);
     items.iter().filter_map(|item| read_set(item, sink)).collect()
 }
 
@@ -59,7 +69,7 @@ fn read_set(item: &Value, sink: &mut Diagnostics) -> Option<CardsWanted> {
 
 /// The handouts that are published.
 pub(super) fn read_handouts(entry: &Entry, sink: &mut Diagnostics) -> Vec<HandoutWanted> {
-    let items = list("handouts", &entry.value, EXAMPLE_HANDOUTS, sink);
+    let items = few(list("handouts", &entry.value, EXAMPLE_HANDOUTS, sink), sink);
     items.iter().filter_map(|item| read_handout(item, sink)).collect()
 }
 

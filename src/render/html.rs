@@ -1,5 +1,7 @@
 //! Escaping: no letter of a lesson reaches a page as markup.
 
+use crate::source::is_no_letter;
+
 /// Adds text to a page, for between tags and inside quoted attributes alike.
 pub(super) fn push_escaped(out: &mut String, text: &str) {
     for letter in text.chars() {
@@ -9,6 +11,8 @@ pub(super) fn push_escaped(out: &mut String, text: &str) {
             '>' => out.push_str("&gt;"),
             '"' => out.push_str("&quot;"),
             '\'' => out.push_str("&#39;"),
+            // Neither a page nor a feed may hold controls; a reference such as `&#1;` makes them from plain text.
+            _ if is_no_letter(letter) => out.push('\u{fffd}'),
             _ => out.push(letter),
         }
     }

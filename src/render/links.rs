@@ -5,6 +5,9 @@ use crate::input::Project;
 use crate::recipe::term_of;
 use std::collections::BTreeMap;
 
+/// Pages that a site has beside its lessons.
+const OWN_PAGES: &[&str] = &["index", "glossary", "class-plan", "ledger", "sources", "allergens", "labels"];
+
 /// Turns destinations as authors write them into links that work from any folder and from a memory stick.
 pub(super) struct Links<'a> {
     project: &'a Project,
@@ -41,12 +44,9 @@ impl<'a> Links<'a> {
 
     /// The page of a lesson. A lesson whose slug is the name of another page stands aside.
     pub(super) fn lesson_page(slug: &str) -> String {
-        match slug {
-            "index" | "glossary" | "class-plan" | "ledger" | "sources" | "allergens" | "labels" => {
-                format!("lesson-{slug}.html")
-            }
-            _ => format!("{slug}.html"),
-        }
+        // A lesson that is called as one that stands aside would be stands aside in turn, so that no two meet.
+        let name = slug.trim_start_matches("lesson-");
+        if OWN_PAGES.contains(&name) { format!("lesson-{slug}.html") } else { format!("{slug}.html") }
     }
 
     /// The page of a lesson that gets by alone. It stands aside for a lesson of that name.

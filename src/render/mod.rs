@@ -62,10 +62,11 @@ pub use class::{
 pub use paper::{CardChoice, Cards, Edge, HandoutChoice, Paper, booklet, cards, handout, label_sheets};
 pub use site::Site;
 
-use crate::check::{CheckedCourse, Ledger};
+use crate::check::{CheckedCourse, Ledger, not_reckoned};
 use crate::diag::Diagnostics;
 use crate::input::Project;
 use crate::kitchen::{Account, LiveData, accounts};
+use crate::quantity::reckoned;
 use crate::recipe::{Course, TermIndex};
 use crate::reference::Reference;
 use crate::source::Sources;
@@ -135,6 +136,15 @@ fn render_with(
     course: &CheckedCourse,
     finish: impl Fn(&str) -> String + Sync,
 ) -> Result<Site, Diagnostics> {
+    reckoned(|| render_all(project, course, finish))
+        .unwrap_or_else(|| Err(project.course.map(not_reckoned).into_iter().collect()))
+}
+
+fn render_all(
+    project: &Project,
+    course: &CheckedCourse,
+    finish: impl Fn(&str) -> String + Sync,
+) -> Result<Site, Diagnostics> {
     let theme = Theme::load(project)?;
     let cx = Cx::new(project, course);
     let shell = index::course_view(&cx);
@@ -143,7 +153,7 @@ fn render_with(
     let press = Press { project, cx: &cx, shell: &shell, theme: &theme, alone, finish: &finish };
     let lessons: Vec<Printed> = (0..cx.course.lessons.len())
         .into_par_iter()
-        .map_init(|| Papers::new(cx.course), |papers, lesson| press.lesson(lesson, papers))
+        .map_init(|| Papers::new(cx.course), |papers, lesson| press.reckoned(lesson, papers))
         .collect();
     let mut site = Site::empty();
     let mut faults = Diagnostics::default();
@@ -226,6 +236,14 @@ struct Printed {
 impl Press<'_> {
     fn finished(&self, page: String) -> Vec<u8> {
         if self.theme.has_own_templates() { page.into_bytes() } else { (self.finish)(&page).into_bytes() }
+    }
+
+    /// What [`Press::lesson`] makes; where its figures cannot be reckoned with, a fault that says so.
+    fn reckoned(&self, lesson: usize, papers: &mut Papers) -> Printed {
+        reckoned(|| self.lesson(lesson, papers)).unwrap_or_else(|| {
+            let faults = [not_reckoned(self.cx.course.lessons[lesson].file)].into_iter().collect();
+            Printed { site: Site::empty(), faults, uses: BTreeMap::new() }
+        })
     }
 
     /// All files that a lesson alone has: they depend on no other lesson's.

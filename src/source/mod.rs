@@ -9,4 +9,4 @@ mod span_map;
 
 pub use files::{Position, SourceFile, Sources};
 pub use span::{FileId, Span};
-pub use span_map::{MappedText, Piece};
+pub use span_map::{MappedText, Piece, is_no_letter};

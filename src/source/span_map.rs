@@ -38,7 +38,11 @@ impl MappedText {
             return;
         }
         let start = self.text.len();
-        self.text.push_str(text);
+        if text.contains(is_no_letter) {
+            self.text.push_str(&text.replace(is_no_letter, "\u{fffd}"));
+        } else {
+            self.text.push_str(text);
+        }
         self.pieces.push(Piece { text: start..self.text.len(), source });
     }
 
@@ -87,6 +91,12 @@ impl MappedText {
         }
         found
     }
+}
+
+/// Controls and the like, which neither a page nor a feed may hold. They come from references and escapes too: `&#1;`.
+/// Source: Char in Extensible Markup Language (XML) 1.0, section 2.2; that section also warns of the later controls.
+pub fn is_no_letter(letter: char) -> bool {
+    letter.is_control() && !matches!(letter, '\t' | '\n' | '\r') || matches!(letter, '\u{fffe}' | '\u{ffff}')
 }
 
 #[cfg(test)]

@@ -4,6 +4,7 @@
 //! A page fails its test on any uncaught exception, console error, refused resource or breach of its security policy.
 
 mod access;
+mod attacks;
 mod axe;
 mod chromium;
 #[path = "../paper/courses.rs"]

@@ -88,7 +88,7 @@ fn answer(mut stream: &TcpStream, folder: &Path, running: &AtomicBool) -> std::i
     }
     let target = request.split(' ').nth(1).unwrap_or_default();
     let path = target.split('?').next().unwrap_or_default().trim_start_matches('/');
-    let path = if path.is_empty() { "index.html" } else { path };
+    let path = if path.is_empty() { "index.html" } else { &decoded(path) };
     let file = Some(path).filter(|path| !path.contains("..")).and_then(|path| fs::read(folder.join(path)).ok());
     let (status, body) = file.map_or_else(|| ("404 Not Found", b"not here".to_vec()), |body| ("200 OK", body));
     let (kind, length) = (content_type(path), body.len());
@@ -96,6 +96,18 @@ fn answer(mut stream: &TcpStream, folder: &Path, running: &AtomicBool) -> std::i
     // Nothing from an earlier visit may answer for the site.
     write!(stream, "Cache-Control: no-cache\r\nX-Content-Type-Options: nosniff\r\nConnection: close\r\n\r\n")?;
     stream.write_all(&body)
+}
+
+/// A path with `%20` and the like made plain.
+fn decoded(path: &str) -> String {
+    let mut parts = path.split('%');
+    let mut bytes = parts.next().unwrap_or_default().as_bytes().to_vec();
+    for part in parts {
+        let code = part.get(..2).and_then(|digits| u8::from_str_radix(digits, 16).ok());
+        bytes.extend(code.unwrap_or(b'%').to_be_bytes());
+        bytes.extend(part.get(code.map_or(0, |_| 2)..).unwrap_or_default().as_bytes());
+    }
+    String::from_utf8(bytes).unwrap_or_else(|_| path.to_owned())
 }
 
 fn content_type(path: &str) -> &'static str {

@@ -57,7 +57,8 @@ fn cause<'a>(sources: &'a Sources, base: &str, found: &'a Diagnostic) -> Group<'
         Severity::Error => Level::ERROR,
         Severity::Note => Level::NOTE,
     };
-    let mut group = Group::with_title(level.primary_title(found.message.as_str()).id(found.code.name()));
+    let mut group =
+        Group::with_title(level.primary_title(normalize_untrusted_str(&found.message)).id(found.code.name()));
     for file in files_in_order(found) {
         for labels in pictures(sources.get(file), labels_in(found, file)) {
             let piece = Excerpt::around(sources.get(file), labels.iter().map(|(_, label)| label.span));
@@ -198,7 +199,8 @@ impl<'a> Excerpt<'a> {
     }
 
     fn snippet<T: Clone>(&self, text: Cow<'a, str>, base: &str) -> Snippet<'a, T> {
-        Snippet::source(text).line_start(self.file.position(self.start).line).path(shown_path(base, &self.file.path))
+        let path = normalize_untrusted_str(&shown_path(base, &self.file.path));
+        Snippet::source(text).line_start(self.file.position(self.start).line).path(path)
     }
 }
 

@@ -26,14 +26,21 @@ impl<W: Write> Emitter for Short<W> {
         writeln!(
             self.out,
             "{}:{}:{}: {}[{}]: {}",
-            shown_path(&self.base, &file.path),
+            one_line(&shown_path(&self.base, &file.path)),
             place.line,
             place.column,
             found.severity().as_str(),
             found.code.name(),
-            found.message
+            one_line(&found.message)
         )
     }
+}
+
+/// A text without what would end its line or steer a terminal.
+fn one_line(text: &str) -> String {
+    let steers =
+        |letter: char| letter.is_control() || matches!(letter, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+    text.replace(steers, "\u{fffd}")
 }
 
 #[cfg(test)]

@@ -132,7 +132,9 @@ fn break_lines(layout: &mut Layout<u32>, text: &str, width: f32) {
     const STEP: f32 = 0.5;
     for narrower in 0..16 {
         layout.break_all_lines(Some(width - STEP * narrower as f32));
-        if !layout.lines().any(|line| text[line.text_range()].ends_with('\u{a0}')) {
+        // The only line of an empty text has a range that is not in it.
+        let line = |range| text.get(range).unwrap_or_default();
+        if !layout.lines().any(|one| line(one.text_range()).ends_with('\u{a0}')) {
             return;
         }
     }
