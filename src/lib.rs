@@ -25,6 +25,7 @@ pub mod prose;
 pub mod quantity;
 pub mod recipe;
 pub mod reference;
+pub mod rehearse;
 pub mod render;
 pub mod source;
 
@@ -33,4 +34,5 @@ pub use diag::explain;
 pub use input::{Project, ReadError, read_project};
 pub use mend::{Mended, mend};
 pub use output::{WriteError, Written, write_site};
+pub use rehearse::Rehearsal;
 pub use render::{Site, render};

@@ -7,7 +7,7 @@ use crate::source::{FileId, Sources, Span};
 use std::collections::BTreeMap;
 
 /// All files of a course, and the built-in tables under `shared/`.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Project {
     /// All texts. The built-in tables come first, under `shared/…`.
     pub sources: Sources,
