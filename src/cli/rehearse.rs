@@ -51,14 +51,17 @@ pub(super) fn run(args: &RehearseArgs) -> Result<Verdict, Failure> {
 }
 
 fn told_of_changes(sender: Sender<Told>) -> impl FnMut() + Send + 'static {
-    // Nobody listens any more when it is over.
-    move || drop(sender.send(Told::Changed))
+    move || {
+        let _ = sender.send(Told::Changed); // nobody listens any more when it is over
+    }
 }
 
 fn stop_on_signals(sender: Sender<Told>) -> Result<(), Failure> {
     let mut signals = Signals::new([SIGINT, SIGTERM, SIGHUP]).map_err(Failure::Signals)?;
     thread::spawn(move || {
-        signals.forever().take(1).for_each(|_| drop(sender.send(Told::Stop)));
+        if signals.forever().next().is_some() {
+            let _ = sender.send(Told::Stop);
+        }
     });
     Ok(())
 }

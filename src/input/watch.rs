@@ -2,9 +2,7 @@
 
 use super::disk::is_hidden;
 use notify_debouncer_full::notify::{self, Config, EventKind, RecommendedWatcher, RecursiveMode};
-use notify_debouncer_full::{
-    DebounceEventResult, DebouncedEvent, Debouncer, RecommendedCache, new_debouncer_opt,
-};
+use notify_debouncer_full::{DebounceEventResult, DebouncedEvent, Debouncer, RecommendedCache, new_debouncer_opt};
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};

@@ -3,8 +3,8 @@
 use super::WriteError;
 use super::mark::MARK;
 use super::place::{Beside, Target};
-use rustix::fs::{FlockOperation, flock};
 use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
+use rustix::fs::{FlockOperation, flock};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs::{self, File};
 use std::path::{Path, PathBuf};

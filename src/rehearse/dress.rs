@@ -51,10 +51,17 @@ mod tests {
     #[test]
     fn a_policy_lets_in_what_a_rehearsal_needs_and_nothing_else() {
         for (policy, wanted) in [
-            ("default-src 'none'; script-src 'self'", "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'"),
-            ("script-src 'sha256-x'; style-src 'none';", "script-src 'sha256-x' 'self'; style-src 'self'; connect-src 'self'"),
+            (
+                "default-src 'none'; script-src 'self'",
+                "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'",
+            ),
+            (
+                "script-src 'sha256-x'; style-src 'none';",
+                "script-src 'sha256-x' 'self'; style-src 'self'; connect-src 'self'",
+            ),
         ] {
-            let page = |policy: &str| format!("<meta http-equiv=\"Content-Security-Policy\" content=\"{policy}\"><p>Words");
+            let page =
+                |policy: &str| format!("<meta http-equiv=\"Content-Security-Policy\" content=\"{policy}\"><p>Words");
             assert_eq!(with_policy(&page(policy)), page(wanted));
         }
         assert_eq!(with_policy("<p>Words"), "<p>Words");

@@ -230,6 +230,12 @@ mod tests {
         }
         let want = Target::Picture("hall.svg".to_owned(), "course-pictures/hall.svg".to_owned());
         assert_eq!(links.resolve("02-pressed-curd", "../hall.svg"), want);
+        for picture in project.pictures.keys() {
+            assert_eq!(links.picture_at(&links.picture_path(picture)), Some(picture));
+        }
+        for other in ["pictures/hall.svg", "hall.svg", "pictures/../hall.svg", "pictures/", "course.toml"] {
+            assert_eq!(links.picture_at(other), None);
+        }
     }
 
     #[test]

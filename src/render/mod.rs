@@ -59,9 +59,9 @@ pub use class::{
     CLASS_TABLE_OPENS, ClassSheet, SheetCost, SheetLesson, SheetLine, SheetPiece, SheetPortion, SheetSection, SheetUse,
     class_of_course, class_sheet,
 };
+pub(crate) use html::escaped;
 pub use paper::{CardChoice, Cards, Edge, HandoutChoice, Paper, booklet, cards, handout, label_sheets};
 pub use site::Site;
-pub(crate) use html::escaped;
 pub(crate) use theme::{Templates, built_in};
 
 use crate::check::{CheckedCourse, Ledger};

@@ -59,7 +59,6 @@ impl Templates {
             }
         }
     }
-
 }
 
 impl<'a> Theme<'a> {

@@ -8,11 +8,11 @@ use super::set_cards;
 use super::sheet::Paper;
 use crate::quantity::Home;
 use crate::recipe::Course;
-use crate::render::{Cx, Wanted};
 use crate::render::labels;
 use crate::render::links::encoded;
 use crate::render::site::Site;
 use crate::render::view::PaperLinkView;
+use crate::render::{Cx, Wanted};
 
 /// Makes the papers of one site.
 pub(crate) struct Papers {
