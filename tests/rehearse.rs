@@ -146,6 +146,20 @@ fn only_browsers_on_this_machine_are_answered() {
     }
 }
 
+/// A browser opens lines ahead of need.
+#[test]
+fn silent_callers_hold_nobody_up() {
+    let rehearsed = Rehearsed::start();
+    let silent = || std::net::TcpStream::connect(("127.0.0.1", rehearsed.port)).unwrap();
+    let (lines, listeners): (Vec<_>, Vec<_>) = (0..20).map(|_| (silent(), rehearsed.events())).unzip();
+    let start = std::time::Instant::now();
+    for _ in 0..20 {
+        assert_eq!(rehearsed.get("/style.css").status, 200);
+    }
+    assert!(start.elapsed().as_secs() < 8, "nobody waits until the silent ones are hung up on");
+    drop((lines, listeners));
+}
+
 #[test]
 fn pages_can_only_be_read() {
     let rehearsed = Rehearsed::start();

@@ -82,7 +82,7 @@ pub enum Failure {
         /// What was asked for.
         port: u16,
         /// What the machine said.
-        source: Box<dyn Error + Send + Sync>,
+        source: io::Error,
     },
     /// The machine would not let us hear that we are to stop.
     #[error("the signals to stop cannot be heard")]

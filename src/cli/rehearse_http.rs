@@ -5,33 +5,34 @@
 
 use super::Failure;
 use pottle::Rehearsal;
-use std::io::{self, Write};
-use std::net::{Ipv4Addr, TcpListener};
+use std::io::{self, BufRead, BufReader, Read, Write};
+use std::net::{Ipv4Addr, Shutdown, TcpListener, TcpStream};
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Arc, Condvar, Mutex, PoisonError};
 use std::thread;
 use std::time::Duration;
-use tiny_http::{Header, Method, Request, Response, Server};
 
 /// Where pages hear of changes.
 const EVENTS: &str = "rehearse-events";
-/// Who answers requests. A paper takes a while, and pages should not wait for it.
-const ANSWERERS: usize = 4;
-/// How many pages may listen at once.
-const LISTENERS: usize = 64;
-/// A line now and then finds out which of them have gone.
+/// How many callers are heard at once, pages that listen among them.
+const CALLERS: usize = 128;
+/// How long a caller may stay silent: a browser opens lines ahead of need and may never use them.
+const SILENCE: Duration = Duration::from_secs(10);
+/// No browser says more than so many bytes before it waits for an answer.
+const LONGEST: u64 = 64 * 1024;
+/// A line now and then finds out which listeners have gone.
 const BEAT: Duration = Duration::from_secs(15);
 
 /// What is shown just now, and who waits for something else.
 pub(super) struct Stage {
     now: Mutex<Arc<Rehearsal>>,
     changed: Condvar,
-    listeners: AtomicUsize,
+    callers: AtomicUsize,
 }
 
 impl Stage {
     pub(super) fn new(rehearsal: Rehearsal) -> Stage {
-        Stage { now: Mutex::new(Arc::new(rehearsal)), changed: Condvar::new(), listeners: AtomicUsize::new(0) }
+        Stage { now: Mutex::new(Arc::new(rehearsal)), changed: Condvar::new(), callers: AtomicUsize::new(0) }
     }
 
     /// What is shown.
@@ -57,71 +58,110 @@ impl Stage {
 /// Serves from now on, for as long as the program runs: the port.
 pub(super) fn serve(stage: &Arc<Stage>, port: u16) -> Result<u16, Failure> {
     let fail = |source| Failure::Port { port, source };
-    let socket = TcpListener::bind((Ipv4Addr::LOCALHOST, port)).map_err(|error| fail(error.into()))?;
-    let bound = socket.local_addr().map_err(|error| fail(error.into()))?.port();
-    let server = Arc::new(Server::from_listener(socket, None).map_err(fail)?);
-    for _ in 0..ANSWERERS {
-        let (stage, server) = (Arc::clone(stage), Arc::clone(&server));
-        thread::spawn(move || {
-            for request in server.incoming_requests() {
-                answer(&stage, request, bound);
+    let socket = TcpListener::bind((Ipv4Addr::LOCALHOST, port)).map_err(fail)?;
+    let bound = socket.local_addr().map_err(fail)?.port();
+    let stage = Arc::clone(stage);
+    thread::spawn(move || {
+        for caller in socket.incoming().flatten() {
+            let stage = Arc::clone(&stage);
+            // A thread each, so that nobody waits behind one who listens or says nothing.
+            if stage.callers.fetch_add(1, Ordering::SeqCst) < CALLERS {
+                thread::spawn(move || {
+                    // A browser that has gone away does not mind that its answer is lost.
+                    let _ = answer(&stage, &caller, bound);
+                    stage.callers.fetch_sub(1, Ordering::SeqCst);
+                });
+            } else {
+                stage.callers.fetch_sub(1, Ordering::SeqCst);
             }
-        });
-    }
+        }
+    });
     Ok(bound)
 }
 
-/// A browser that has gone away does not mind that its answer is lost.
-fn answer(stage: &Arc<Stage>, request: Request, port: u16) {
-    let is_head = *request.method() == Method::Head;
-    if !names_this_machine(&request, port) {
-        return refuse(request, 403, "This address is not served here.\n");
+/// What a caller asks for.
+#[derive(Debug, PartialEq, Eq)]
+struct Request {
+    method: String,
+    address: String,
+    /// What its Host headers say.
+    hosts: Vec<String>,
+}
+
+impl Request {
+    /// Source: RFC 9112, sections 2 to 5.
+    fn read(caller: impl Read) -> io::Result<Option<Request>> {
+        let mut lines = BufReader::new(caller.take(LONGEST)).lines();
+        let mut next = || lines.next().unwrap_or_else(|| Err(io::ErrorKind::UnexpectedEof.into()));
+        let first = next()?;
+        let words: Vec<&str> = first.split(' ').collect();
+        let [method, address, "HTTP/1.0" | "HTTP/1.1"] = words[..] else { return Ok(None) };
+        let mut request = Request { method: method.to_owned(), address: address.to_owned(), hosts: Vec::new() };
+        loop {
+            let line = next()?;
+            if line.is_empty() {
+                return Ok(Some(request));
+            }
+            let Some((name, value)) = line.split_once(':').filter(|(name, _)| !name.contains([' ', '\t'])) else {
+                return Ok(None);
+            };
+            if name.eq_ignore_ascii_case("host") {
+                request.hosts.push(value.trim().to_owned());
+            }
+        }
     }
-    if !is_head && *request.method() != Method::Get {
-        return refuse(request, 405, "Pages here can only be read.\n");
+
+    /// Whether it asks for `127.0.0.1` or `localhost` at our port, once and by no other name.
+    fn names_this_machine(&self, port: u16) -> bool {
+        let ours = ["127.0.0.1", "localhost"].map(|name| format!("{name}:{port}"));
+        matches!(self.hosts.as_slice(), [host] if ours.iter().any(|own| host.eq_ignore_ascii_case(own)))
     }
-    let name = name_of(request.url());
-    if name.as_deref() == Some(EVENTS) && !is_head {
-        return listen(stage, request);
+}
+
+/// Answers one request, and the line is closed: a page needs few files, and no line is held open without need.
+fn answer(stage: &Stage, mut caller: &TcpStream, port: u16) -> io::Result<()> {
+    caller.set_read_timeout(Some(SILENCE))?;
+    caller.set_nodelay(true)?;
+    let request = match Request::read(caller) {
+        Ok(request) => request,
+        Err(error) if error.kind() == io::ErrorKind::InvalidData => None,
+        Err(error) => return Err(error),
+    };
+    let refuse =
+        |status: &str, words: &str| respond(caller, status, "text/plain; charset=utf-8", words.as_bytes(), true);
+    let Some(request) = request else { return refuse("400 Bad Request", "This is no request.\n") };
+    if !request.names_this_machine(port) {
+        return refuse("403 Forbidden", "This address is not served here.\n");
+    }
+    let with_body = match request.method.as_str() {
+        "GET" => true,
+        "HEAD" => false,
+        _ => return refuse("405 Method Not Allowed\r\nAllow: GET, HEAD", "Pages here can only be read.\n"),
+    };
+    let name = name_of(&request.address);
+    if with_body && name.as_deref() == Some(EVENTS) {
+        return tell_changes(stage, &mut caller);
     }
     let rehearsal = stage.now();
     let file = name.as_deref().and_then(|name| rehearsal.file(name));
-    let (status, kind, body) = match (&name, file) {
-        (Some(name), Some(file)) => (200, content_type(name), file),
-        _ => (404, content_type(".html"), rehearsal.missing()),
-    };
-    let response =
-        Response::from_data(body.into_owned()).with_status_code(status).with_header(header("Content-Type", kind));
-    let _ = request.respond(with_headers(response));
+    match (&name, file) {
+        (Some(name), Some(file)) => respond(caller, "200 OK", content_type(name), &file, with_body),
+        _ => respond(caller, "404 Not Found", content_type(".html"), &rehearsal.missing(), with_body),
+    }
 }
 
-fn refuse(request: Request, status: u16, words: &str) {
-    let kind = header("Content-Type", "text/plain; charset=utf-8");
-    let response = Response::from_data(words.as_bytes()).with_status_code(status).with_header(kind);
-    let response = if status == 405 { response.with_header(header("Allow", "GET, HEAD")) } else { response };
-    let _ = request.respond(with_headers(response));
-}
+/// Said with every answer.
+const ALWAYS: &str = "Cache-Control: no-store\r\nX-Content-Type-Options: nosniff\r\n\
+                      Cross-Origin-Resource-Policy: same-origin\r\nConnection: close\r\n";
 
-const HEADERS: [(&str, &str); 3] = [
-    ("Cache-Control", "no-store"),
-    ("X-Content-Type-Options", "nosniff"),
-    ("Cross-Origin-Resource-Policy", "same-origin"),
-];
-
-fn with_headers<R: io::Read>(response: Response<R>) -> Response<R> {
-    HEADERS.iter().fold(response, |response, (name, value)| response.with_header(header(name, value)))
-}
-
-fn header(name: &str, value: &str) -> Header {
-    Header::from_bytes(name, value).expect("names and values of ours are plain letters")
-}
-
-/// Whether a request asks for `127.0.0.1` or `localhost` at our port, once and by no other name.
-fn names_this_machine(request: &Request, port: u16) -> bool {
-    let mut hosts = request.headers().iter().filter(|header| header.field.equiv("Host"));
-    let ours = ["127.0.0.1", "localhost"].map(|name| format!("{name}:{port}"));
-    let is_ours = |host: &Header| ours.iter().any(|own| host.value.as_str().eq_ignore_ascii_case(own));
-    hosts.next().is_some_and(is_ours) && hosts.next().is_none()
+fn respond(mut caller: &TcpStream, status: &str, kind: &str, body: &[u8], with_body: bool) -> io::Result<()> {
+    let head = format!("HTTP/1.1 {status}\r\nContent-Type: {kind}\r\nContent-Length: {}\r\n{ALWAYS}\r\n", body.len());
+    let body = if with_body { body } else { &[] };
+    caller.write_all(&[head.as_bytes(), body].concat())?;
+    // A line that is closed while words still come in may lose the answer.
+    caller.shutdown(Shutdown::Write)?;
+    io::copy(&mut caller.take(LONGEST), &mut io::sink())?;
+    Ok(())
 }
 
 /// The name of a file in an address, such as `/pressed-curd.html?x`.
@@ -166,42 +206,46 @@ fn content_type(name: &str) -> &'static str {
     }
 }
 
-/// Tells a page of each version, on a thread of its own, until the page is gone.
-fn listen(stage: &Arc<Stage>, request: Request) {
-    if stage.listeners.fetch_add(1, Ordering::SeqCst) >= LISTENERS {
-        stage.listeners.fetch_sub(1, Ordering::SeqCst);
-        return refuse(request, 503, "Too many pages listen.\n");
-    }
-    let stage = Arc::clone(stage);
-    thread::spawn(move || {
-        let _ = tell_changes(&stage, request.into_writer());
-        stage.listeners.fetch_sub(1, Ordering::SeqCst);
-    });
-}
-
-/// Server-sent events. Source: HTML Standard, section 9.2.
-fn tell_changes(stage: &Stage, mut page: Box<dyn Write + Send>) -> io::Result<()> {
-    write!(page, "HTTP/1.1 200 OK\r\nContent-Type: text/event-stream\r\nConnection: close\r\n")?;
-    HEADERS.iter().try_for_each(|(name, value)| write!(page, "{name}: {value}\r\n"))?;
-    write!(page, "\r\nretry: 500\n\n")?;
-    page.flush()?;
+/// Tells a page of each version until it is gone: server-sent events. Source: HTML Standard, section 9.2.
+fn tell_changes(stage: &Stage, page: &mut impl Write) -> io::Result<()> {
+    write!(page, "HTTP/1.1 200 OK\r\nContent-Type: text/event-stream\r\n{ALWAYS}\r\nretry: 500\n\n")?;
     let mut told = None;
     loop {
-        match stage.after(told) {
+        let line = match stage.after(told) {
             Some(now) => {
                 told = Some(now.version());
                 let news = serde_json::json!({ "version": now.version(), "mark": now.mark(), "strip": now.strip() });
-                write!(page, "data: {news}\n\n")?;
+                format!("data: {news}\n\n")
             }
-            None => write!(page, ":\n\n")?,
-        }
-        page.flush()?;
+            None => ":\n\n".to_owned(),
+        };
+        page.write_all(line.as_bytes())?;
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_request_is_read_strictly() {
+        let read = |text: &str| Request::read(text.as_bytes());
+        let request = read("GET /a HTTP/1.1\r\nhost: localhost:80\r\nX: y\r\n\r\nmore").unwrap().unwrap();
+        assert_eq!((request.method.as_str(), request.address.as_str()), ("GET", "/a"));
+        assert!(request.names_this_machine(80) && !request.names_this_machine(81));
+        for broken in [
+            "GET /a\r\n\r\n",
+            "GET  /a HTTP/1.1\r\n\r\n",
+            "GET /a HTTP/2\r\n\r\n",
+            "GET /a HTTP/1.1\r\nHost : localhost:80\r\n\r\n",
+            "GET /a HTTP/1.1\r\nX: y\r\n folded: z\r\n\r\n",
+            "GET /a HTTP/1.1\r\nHost\r\n\r\n",
+        ] {
+            assert_eq!(read(broken).unwrap(), None, "{broken:?}");
+        }
+        assert!(read("GET /a HTTP/1.1\r\nHost: x\r\n").is_err(), "it breaks off");
+        assert!(read(&format!("GET /a HTTP/1.1\r\nX: {}\r\n\r\n", "y".repeat(70_000))).is_err(), "it is too long");
+    }
 
     #[test]
     fn a_name_is_what_stands_in_the_address_and_nothing_is_walked() {
