@@ -8,6 +8,8 @@
 //!                                  CheckedCourse ─render─> Site (bytes in memory) ─output─> disk
 //! ```
 //!
+//! [`Rehearsal`] does the same for one page after the other, while the course is written.
+//!
 //! New here? Read `lesson/ast.rs`, then `recipe/model.rs`, then `check/bind.rs`.
 
 #[macro_use]

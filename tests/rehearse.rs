@@ -16,9 +16,7 @@ fn every_kind_of_change_is_followed() {
         wait_for("the line", || Some(rehearsed.said()).filter(|said| said.contains(LESSON))).contains(" ms, no errors")
     );
     // An editor that writes beside the file and renames over it.
-    let beside = rehearsed.path("01-first-lesson/.lesson.md.tmp");
-    fs::write(&beside, rehearsed.lesson().replace("Press the dough", "Lay the dough")).unwrap();
-    fs::rename(&beside, rehearsed.path(LESSON)).unwrap();
+    rehearsed.write_at_once(LESSON, &rehearsed.lesson().replace("Press the dough", "Lay the dough"));
     rehearsed.wait_for(PAGE, "Lay the dough");
     // A new lesson in a new folder, words in it, its captions, another name for it, and its end.
     rehearsed.write("02-tea/lesson.md", "# Tea\n\nPour and wait.\n");
@@ -116,8 +114,8 @@ fn a_burst_of_writes_is_one_change() {
     let before = rehearsed.version();
     rehearsed.write("notes.txt", "buy milk");
     rehearsed.write(".hidden/lesson.md", "# Hidden\n");
-    rehearsed.write(LESSON, &rehearsed.lesson());
-    rehearsed.write("02-tea/lesson.md", "# Tea\n\nPour.\n");
+    rehearsed.write_at_once(LESSON, &rehearsed.lesson());
+    rehearsed.write_at_once("02-tea/lesson.md", "# Tea\n\nPour.\n");
     rehearsed.wait_for("/tea.html", "Pour");
     assert_eq!(rehearsed.version(), before + 1);
 }

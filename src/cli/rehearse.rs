@@ -84,26 +84,29 @@ fn look_again(stage: &Stage, folder: &Path, report: Report) -> Result<(), Failur
     let start = Instant::now();
     let mut next = Rehearsal::clone(&stage.now());
     let version = next.version();
-    let what = match read_project(folder) {
-        Ok(project) => match next.change(project).as_slice() {
-            [one] => one.clone(),
-            several => number_of(several.len(), "file"),
-        },
+    let changed = match read_project(folder) {
+        Ok(project) => Some(next.change(project)),
         Err(error) => {
             let cause = error.source().map(|cause| format!(": {cause}")).unwrap_or_default();
-            let why = format!("{error}{cause}");
-            next.cannot_read(&why);
-            why
+            next.cannot_read(&format!("{error}{cause}"));
+            None
         }
     };
     if next.version() == version {
         return Ok(());
     }
-    let line = format!("{what}: {} ms, {}\n", start.elapsed().as_millis(), counts(next.findings()));
     stage.show(next);
-    say(report, &line)?;
-    tell_findings(report, folder, &stage.now())?;
-    Ok(())
+    let (now, took) = (stage.now(), start.elapsed().as_millis());
+    let Some(changed) = changed else {
+        return Ok(report::tell(&format!("{}; the last good pages stay", now.trouble().unwrap_or_default())));
+    };
+    let what = match changed.as_slice() {
+        [] => "the course is back".to_owned(),
+        [one] => one.clone(),
+        several => number_of(several.len(), "file"),
+    };
+    say(report, &format!("{what}: {took} ms, {}\n", counts(now.findings())))?;
+    Ok(tell_findings(report, folder, &now)?)
 }
 
 /// Whoever reads JSON or SARIF from the output wants nothing else there.

@@ -83,6 +83,11 @@ impl Rehearsal {
         self.redraw(self.turn);
     }
 
+    /// Why the course cannot be read just now, if it cannot.
+    pub fn trouble(&self) -> Option<&str> {
+        self.trouble.as_deref()
+    }
+
     /// A number that rises with each change that can be seen.
     pub fn version(&self) -> u64 {
         self.version

@@ -103,6 +103,14 @@ impl Rehearsed {
         fs::write(self.path(path), text).unwrap();
     }
 
+    /// Writes beside the file and renames over it: nobody sees half of it.
+    pub fn write_at_once(&self, path: &str, text: &str) {
+        let beside = self.path(path).with_file_name(".beside");
+        fs::create_dir_all(beside.parent().unwrap()).unwrap();
+        fs::write(&beside, text).unwrap();
+        fs::rename(&beside, self.path(path)).unwrap();
+    }
+
     pub fn lesson(&self) -> String {
         fs::read_to_string(self.path(LESSON)).unwrap()
     }
