@@ -357,7 +357,8 @@ keeps = [
 ]
 
 [ingredients]
-cream = "1 L double cream"
+cream   = "1 L double cream"
+culture = "60 mL cultured buttermilk"
 ```
 
 - To ripen: between 20 and 22 °C, for 18 to 24 hours
@@ -371,9 +372,11 @@ cream = "1 L double cream"
 ## Let it ripen
 
 ```step
-add = ["cream"]
-at  = "20–22 °C"
-for = "18–24 h"
+add   = ["cream", "culture"]
+does  = "culture"
+at    = "20–22 °C"
+for   = "18–24 h"
+until = "thick"
 ```
 
 Ripen the cream at 20–22 °C for 18–24 hours.

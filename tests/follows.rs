@@ -266,10 +266,11 @@ fn halving_the_curd_of_the_demo_course_leaves_too_little_whey_for_the_bread() {
     let halved = curd.replace("leaves   = { whey = \"3.2–3.4 L\" }", "leaves   = { whey = \"1.6–1.7 L\" }");
     assert_ne!(curd, halved);
     let bread = read("03-whey-flatbreads/lesson.md");
-    let settings = read("course.toml");
+    let (settings, glossary) = (read("course.toml"), read("glossary.md"));
     let found = |curd: &str| {
         let files = [
             ("course.toml", settings.as_str()),
+            ("glossary.md", &glossary),
             ("02-pressed-curd/lesson.md", curd),
             ("03-whey-flatbreads/lesson.md", &bread),
         ];

@@ -83,6 +83,10 @@ const BROKEN_RECIPE: &[Code] = &[
     Code::NotPasteurised,
     Code::SettingPoint,
     Code::UnlikelyYield,
+    Code::Danger,
+    Code::IdleOverrule,
+    Code::KeepsWarm,
+    Code::KeepsLong,
     Code::UnlikelyTime,
     Code::AboveBoiling,
     Code::Unbalanced,
@@ -206,7 +210,7 @@ fn the_words_follow_when_any_measure_of_the_demo_course_grows_by_a_quarter() {
 /// A small course with one step, its words left open.
 fn course(step: &str, words: &str) -> Project {
     let lesson = format!(
-        "# Curd\n\n```recipe\nmakes = \"600 g pressed curd\"\n\n[ingredients]\nmilk = \"4.5 L whole milk\"\n\
+        "# Curd\n\n```recipe\nmakes = \"600 g pressed curd\"\n\n[ingredients]\nmilk = \"4.5 L evaporated milk\"\n\
          salt = \"3.75 mL fine salt\"\n\n[equipment]\npot = {{ name = \"heavy pot\", holds = \"8 L\" }}\n```\n\n\
          ## Make it\n\n```step\nadd = [\"milk\", \"salt\"]\nin = \"pot\"\n{step}\n```\n\n{words}\n"
     );

@@ -85,7 +85,7 @@ impl Binder<'_> {
         asides: &mut Asides,
         sink: &mut Diagnostics,
     ) -> Bindings {
-        let lesson = self.lesson.map(|index| &self.course.lessons[index]);
+        let lesson = self.lesson.map(|index| &*self.course.lessons[index]);
         let tables = Tables::new(runs, self.things, lesson);
         let mut bound = Bindings::default();
         for (run, mentions) in runs.iter().zip(mentions) {
@@ -262,7 +262,7 @@ impl Binder<'_> {
             RunPlace::TableCell { .. } => place.step.is_none(),
             place => matches!(place, RunPlace::Footnote | RunPlace::Picture),
         };
-        let words = licence::Words { sentence: &sentence, alone };
+        let words = licence::Words::new(&sentence, alone);
         // "for 5 °C", "takes 92 °C": a reading where only a time can stand states nothing.
         let before = words_before(text, mention.range.start, 1);
         let takes_time =

@@ -72,7 +72,7 @@ pub(super) struct Candidates<'a> {
 
 impl Candidates<'_> {
     fn lesson(&self) -> Option<&Lesson> {
-        self.lesson.map(|index| &self.course.lessons[index])
+        self.lesson.map(|index| &*self.course.lessons[index])
     }
 
     /// The step that the words stand in.

@@ -12,11 +12,12 @@ use super::things::{PantryNouns, Things};
 use crate::diag::{Code, Diagnostics, Severity};
 use crate::input::Project;
 use crate::kitchen::walks;
-use crate::recipe::{Course, lower_course};
+use crate::recipe::{self, Course, Key, lower_again};
 use crate::reference::Reference;
 use crate::source::FileId;
 use rayon::iter::{IntoParallelIterator, ParallelIterator};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 /// A course without errors. Its fields are private: only [`check`] can make one, and rendering asks for one.
 #[derive(Debug, Clone)]
@@ -89,20 +90,47 @@ fn is_echo(code: Code) -> bool {
 
 /// Parses, lowers, reads, binds and checks. Pure: the same project gives the same answer.
 pub fn check(project: &Project) -> Checked {
+    check_again(project, &mut Memory::default())
+}
+
+/// What checking remembers of a course for the next time.
+#[derive(Debug, Clone, Default)]
+pub struct Memory {
+    lowered: recipe::Memory,
+    /// What was found in each lesson, by its name.
+    looked: BTreeMap<String, (Key, Arc<Looked>)>,
+}
+
+/// The mentions of a lesson, and what is wrong with it.
+type Looked = (Vec<LedgerEntry>, Diagnostics);
+
+/// The same as [`check`], but a lesson is looked at again only where it, the tables and settings of the course or the names
+/// of its lessons have changed since the last time.
+pub fn check_again(project: &Project, memory: &mut Memory) -> Checked {
     let mut sink = project.problems.clone();
-    let (course, reference) = lower_course(project, &mut sink);
+    let (course, reference, keys) = lower_again(project, &mut memory.lowered, &mut sink);
+    // Of the other lessons, a lesson knows no more than their names.
+    let names: Vec<&str> = course.lessons.iter().map(|lesson| lesson.slug.as_str()).collect();
+    let keys: Vec<Key> = keys.into_iter().map(|key| key.and(&names)).collect();
     let broken_files: BTreeSet<FileId> =
         sink.iter().filter(|one| one.severity() == Severity::Error).map(|one| one.primary.span.file).collect();
     let pantry_nouns = PantryNouns::new(&reference.pantry);
     let mut ledger = Ledger::default();
     let looker = Looker { project, course: &course, reference: &reference, pantry_nouns: &pantry_nouns };
-    let looked: Vec<_> = (0..course.lessons.len()).into_par_iter().map(|lesson| looker.lesson(lesson)).collect();
-    for (lesson, (entries, found)) in course.lessons.iter().zip(looked) {
+    let look = |index: usize| {
+        let known = memory.looked.get(&course.lessons[index].slug).filter(|(key, _)| *key == keys[index]);
+        known.map_or_else(|| Arc::new(looker.lesson(index)), |(_, looked)| looked.clone())
+    };
+    let looked: Vec<Arc<Looked>> = (0..course.lessons.len()).into_par_iter().map(look).collect();
+    for (lesson, looked) in course.lessons.iter().zip(&looked) {
+        let (entries, found) = &**looked;
         let broken = broken_files.contains(&lesson.file);
         let kept = found.iter().filter(|one| !broken || !is_echo(one.code)).cloned();
         kept.for_each(|one| sink.push(name_cues(one, &lesson.captions)));
-        ledger.entries.extend(entries);
+        ledger.entries.extend_from_slice(entries);
     }
+    let slugs = course.lessons.iter().map(|lesson| lesson.slug.clone());
+    memory.looked = slugs.zip(keys.iter().copied().zip(looked)).collect();
     if broken_files.is_empty() {
         rules::not_enough_left(&course, &reference, &mut sink);
         rules::terms(&course, &mut sink);

@@ -12,6 +12,7 @@ use crate::quantity::{Amount, Dimension, Exact, Quantity};
 use crate::recipe::{Course, Measure, MeasureId, Owner, PartAmount};
 use crate::source::Span;
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 /// How far, as a ratio, a figure may plausibly lie from the measure it is meant to state.
 const PLAUSIBLE: i128 = 4;
@@ -318,7 +319,10 @@ fn put(course: &mut Course, trial: Trial) {
     let measure = &mut course.measures[trial.measure.0 as usize];
     measure.amount = trial.was;
     if let Owner::Part { lesson, step, ingredient } = measure.owner {
-        let parts = course.lessons[lesson].steps[step].add.iter_mut().filter(|part| part.ingredient == ingredient);
+        let parts = Arc::make_mut(&mut course.lessons[lesson]).steps[step]
+            .add
+            .iter_mut()
+            .filter(|part| part.ingredient == ingredient);
         for part in parts {
             if let PartAmount::Fraction(fraction, id) = &mut part.amount
                 && *id == trial.measure

@@ -12,9 +12,29 @@ use crate::recipe::{Course, Owner, Step};
 /// The words that a mention's entitlement is read from.
 pub(super) struct Words<'a> {
     /// Its sentence, in lower case.
-    pub sentence: &'a str,
+    sentence: &'a str,
+    /// Its words, and the same without their endings: many candidates ask for them.
+    words: Vec<&'a str>,
+    stems: Vec<&'a str>,
     /// Whether it stands in a table, a footnote or a picture's text, apart from the sentence that it belongs to.
-    pub alone: bool,
+    alone: bool,
+}
+
+impl<'a> Words<'a> {
+    /// The words of a sentence in lower case.
+    pub fn new(sentence: &'a str, alone: bool) -> Words<'a> {
+        let words: Vec<&str> = words(sentence).collect();
+        let stems = words.iter().map(|word| stem(word)).collect();
+        Words { sentence, words, stems, alone }
+    }
+
+    fn has(&self, list: &[&str]) -> bool {
+        self.words.iter().any(|word| list.contains(word))
+    }
+
+    fn has_stem(&self, stem: &str) -> bool {
+        self.stems.contains(&stem)
+    }
 }
 
 /// The sentence around a range of bytes, in lower case.
@@ -116,43 +136,41 @@ pub(super) fn entitled(cx: &Candidates<'_>, mention: &Mention, candidate: &Candi
     let dimension = mention.dimension();
     let warm_or_long = matches!(dimension, Dimension::Temperature | Dimension::Time);
     match measure.owner {
-        Owner::Fact { .. } => fact_is_named(&measure.path, words.sentence),
+        Owner::Fact { .. } => fact_is_named(&measure.path, words),
         Owner::Sum { lesson, sum } if !stands_beside(cx.course, mention, lesson, sum) => false,
         _ if candidate.ring == Ring::Own || words.alone => true,
-        Owner::Keeping { .. } => {
-            has_word(words.sentence, KEEPING) && !another_way_is_named(cx, candidate, words.sentence)
-        }
-        Owner::Loss { .. } => has_word(words.sentence, LOSS),
+        Owner::Keeping { .. } => words.has(KEEPING) && !another_way_is_named(cx, candidate, words.sentence),
+        Owner::Loss { .. } => words.has(LOSS),
         Owner::Session { .. } => {
             let outside = !cx.here().is_some_and(|here| has_own(cx, here, dimension));
-            has_word(words.sentence, SESSION) || outside && has_word(words.sentence, SESSION_OUTSIDE)
+            words.has(SESSION) || outside && words.has(SESSION_OUTSIDE)
         }
         // A step that says how warm or how long speaks of the recipe's own measure only by its name.
         Owner::Named { .. } | Owner::Sum { .. } if warm_or_long => {
             let key = measure.path.rsplit('.').next().unwrap_or("");
-            !cx.here().is_some_and(|here| has_own(cx, here, dimension)) || names_key(key, words.sentence)
+            !cx.here().is_some_and(|here| has_own(cx, here, dimension)) || names_key(key, words)
         }
         // How strong a solution is bought, or made, is meant only where the words speak of that.
-        Owner::Named { .. } if measure.path.contains(".diluted.") => has_word(words.sentence, STRENGTH),
+        Owner::Named { .. } if measure.path.contains(".diluted.") => words.has(STRENGTH),
         // What a pot holds is meant only where the pot is named.
         Owner::Equipment { .. } => {
-            dimension == Dimension::Length || has_word(words.sentence, &["hold", "holds", "holding", "capacity"])
+            dimension == Dimension::Length || words.has(&["hold", "holds", "holding", "capacity"])
         }
         Owner::Step { lesson, step } if warm_or_long => {
             let other = &cx.course.lessons[lesson].steps[step];
             let own = match cx.here() {
                 Some(here) => has_own(cx, here, dimension),
-                None => dimension == Dimension::Temperature && speaks_of_keeping(words.sentence),
+                None => dimension == Dimension::Temperature && speaks_of_keeping(words),
             };
-            !own || names_step(other, step, words.sentence)
+            !own || names_step(other, step, words)
         }
         _ => true,
     }
 }
 
 /// "It keeps for 4 days at 5 °C": how cold it is kept, which no step says.
-fn speaks_of_keeping(sentence: &str) -> bool {
-    has_word(sentence, &["keeps", "lasts"]) || sentence.contains("keep for ")
+fn speaks_of_keeping(words: &Words<'_>) -> bool {
+    words.has(&["keeps", "lasts"]) || words.sentence.contains("keep for ")
 }
 
 /// Whether a step says for itself how warm or how long.
@@ -160,25 +178,26 @@ fn has_own(cx: &Candidates<'_>, step: &Step, dimension: Dimension) -> bool {
     principal(step).any(|id| cx.course.measure(id).amount.dimension() == dimension)
 }
 
-fn names_key(key: &str, sentence: &str) -> bool {
-    key.to_lowercase().split('-').map(stem).any(|word| words(sentence).any(|other| stem(other) == word))
+fn names_key(key: &str, words: &Words<'_>) -> bool {
+    key.to_lowercase().split('-').map(stem).any(|word| words.has_stem(word))
 }
 
 /// Whether a sentence refers to a step: by its number, by its title, or as the one before.
-fn names_step(step: &Step, index: usize, sentence: &str) -> bool {
-    let title = step.title.to_lowercase();
-    let title_words: Vec<&str> = words(&title).filter(|word| word.len() > 2 && *word != "the").map(stem).collect();
-    let said = |word: &&str| words(sentence).any(|other| stem(other) == *word);
-    let by_title = title_words.len() > 1 && title_words.iter().all(said);
+fn names_step(step: &Step, index: usize, words: &Words<'_>) -> bool {
+    let (title, sentence) = (step.title.to_lowercase(), words.sentence);
+    let title_words: Vec<&str> =
+        self::words(&title).filter(|word| word.len() > 2 && *word != "the").map(stem).collect();
+    let by_title = title_words.len() > 1 && title_words.iter().all(|word| words.has_stem(word));
     let mut after_step = false;
-    let by_number = words(sentence).any(|word| {
+    let by_number = words.words.iter().any(|word| {
         let is = after_step && word.parse() == Ok(index + 1);
-        after_step = matches!(word, "step" | "steps") || after_step && (word.parse::<usize>().is_ok() || word == "and");
+        after_step =
+            matches!(*word, "step" | "steps") || after_step && (word.parse::<usize>().is_ok() || *word == "and");
         is
     });
     let as_before =
         sentence.contains("as before") || sentence.contains("step before") || sentence.contains("last step");
-    by_title || by_number || as_before || has_word(sentence, REFERENCE)
+    by_title || by_number || as_before || words.has(REFERENCE)
 }
 
 /// Whether the words name another of several ways to keep: "4 days frozen", where it is the fridge that keeps 4 days.
@@ -192,10 +211,10 @@ fn another_way_is_named(cx: &Candidates<'_>, candidate: &Candidate, sentence: &s
 }
 
 /// Whether a sentence has one of the telling words of a fact's id: `facts.boiling-water` and "boils".
-fn fact_is_named(path: &str, sentence: &str) -> bool {
+fn fact_is_named(path: &str, words: &Words<'_>) -> bool {
     let id = path.rsplit('.').next().unwrap_or("");
     const PLAIN: &[&str] = &["water", "milk", "time", "temperature", "quick", "vat", "for", "hot", "out"];
-    id.split('-').filter(|key| !PLAIN.contains(key)).map(stem).any(|key| words(sentence).any(|word| stem(word) == key))
+    id.split('-').filter(|key| !PLAIN.contains(key)).map(stem).any(|key| words.has_stem(key))
 }
 
 fn words(sentence: &str) -> impl Iterator<Item = &str> {
@@ -234,7 +253,7 @@ mod tests {
             ("facts.perishable-out", "bring it out of the fridge 2 hours before", false),
             ("facts.room", "room temperature", true),
         ] {
-            assert_eq!(fact_is_named(id, sentence), named, "{id}: {sentence}");
+            assert_eq!(fact_is_named(id, &Words::new(sentence, false)), named, "{id}: {sentence}");
         }
     }
 

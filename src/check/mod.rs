@@ -18,7 +18,7 @@ mod things;
 pub mod tolerance;
 mod words;
 
-pub use checked::{Checked, CheckedCourse, check};
+pub use checked::{Checked, CheckedCourse, Memory, check, check_again};
 pub use ledger::{Binding, Ledger, LedgerEntry};
 pub use rows::{LedgerRow, Moved, States, Turned, ledger_row};
 pub use rules::{Consulted, consulted};

@@ -221,7 +221,7 @@ pub(super) mod tests {
             cards: None,
             handouts: None,
             class: None,
-            lessons: vec![lesson],
+            lessons: vec![lesson.into()],
             terms: Vec::new(),
             measures: vec![measure],
             runs: Vec::new(),

@@ -6,6 +6,7 @@ use super::course::{CourseFile, read_course};
 use super::glossary::{definition_runs, join, read_terms};
 use super::lesson::{Surroundings, lower_lesson};
 use super::links::{Targets, fragments};
+use super::memory::{Key, Memory, Remembered};
 use super::model::{Course, Lesson, Measure, Owner, Place, Term};
 use super::place::read_place;
 use crate::diag::{Code, Diagnostic, Diagnostics};
@@ -16,9 +17,21 @@ use crate::reference::{CourseTables, Manner, Reference};
 use crate::source::{FileId, Span};
 use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// Parses and lowers all files of a course.
 pub fn lower_course(project: &Project, sink: &mut Diagnostics) -> (Course, Reference) {
+    let (course, reference, _) = lower_again(project, &mut Memory::default(), sink);
+    (course, reference)
+}
+
+/// The same, but lessons that have not changed since the last time are not read again. Says what tells each lesson from
+/// another state of itself.
+pub(crate) fn lower_again(
+    project: &Project,
+    memory: &mut Memory,
+    sink: &mut Diagnostics,
+) -> (Course, Reference, Vec<Key>) {
     let file = settings(project, sink);
     let tables = CourseTables { pantry: project.pantry, facts: project.facts };
     let manner =
@@ -29,18 +42,39 @@ pub fn lower_course(project: &Project, sink: &mut Diagnostics) -> (Course, Refer
     let terms = terms(project, own.as_ref(), sink);
     let mut measures = fact_measures(&reference);
     let around = Surroundings { reference: &reference, place: &place, terms: &terms };
+    let shared = Key::shared(project);
     let mut lessons = Vec::new();
-    let parse = |lesson: &LessonFile| {
-        let mut found = Diagnostics::default();
-        (parse_lesson(&project.sources, lesson.file, &mut found), found)
-    };
-    let parsed: Vec<_> = project.lessons.par_iter().map(parse).collect();
-    for ((index, lesson), (syntax, found)) in project.lessons.iter().enumerate().zip(parsed) {
-        sink.extend(found);
-        let mut lowered = lower_lesson(index, lesson, syntax, &around, &mut measures, sink);
-        read_captions(project, lesson, &file.language, &mut lowered, sink);
-        lessons.push(lowered);
+    let mut keys = Vec::new();
+    let mut kept = Vec::new();
+    let mut parsed = parse_changed(project, memory, shared, measures.len());
+    for (index, lesson) in project.lessons.iter().enumerate() {
+        let start = measures.len();
+        let key = shared.lesson(project, lesson, index, start);
+        let known = match memory.recall(&lesson.slug, key) {
+            Some(known) => {
+                measures.extend(known.measures.iter().cloned());
+                known.clone()
+            }
+            None => {
+                let mut found = Diagnostics::default();
+                let syntax = match parsed.remove(&index) {
+                    Some((syntax, more)) => {
+                        found.extend(more);
+                        syntax
+                    }
+                    None => parse_lesson(&project.sources, lesson.file, &mut found),
+                };
+                let mut lowered = lower_lesson(index, lesson, syntax, &around, &mut measures, &mut found);
+                read_captions(project, lesson, &file.language, &mut lowered, &mut found);
+                Remembered { key, lesson: Arc::new(lowered), measures: measures[start..].to_vec(), found }
+            }
+        };
+        sink.extend(known.found.clone());
+        lessons.push(known.lesson.clone());
+        keys.push(key);
+        kept.push((lesson.slug.clone(), known));
     }
+    memory.keep(kept);
     refuse_same_slugs(&lessons, sink);
     check_links(project, &lessons, own.as_ref(), &terms, sink);
     let mut runs = file.runs;
@@ -65,7 +99,35 @@ pub fn lower_course(project: &Project, sink: &mut Diagnostics) -> (Course, Refer
             runs,
         },
         reference,
+        keys,
     )
+}
+
+/// Parses all lessons that may have changed, side by side. Where one has more measures than the last time, those after it
+/// have changed as well, and are parsed when their turn comes.
+fn parse_changed(
+    project: &Project,
+    memory: &Memory,
+    shared: Key,
+    first_measure: usize,
+) -> BTreeMap<usize, (LessonSyntax, Diagnostics)> {
+    let mut start = first_measure;
+    let mut changed = Vec::new();
+    for (index, lesson) in project.lessons.iter().enumerate() {
+        match memory.recall(&lesson.slug, shared.lesson(project, lesson, index, start)) {
+            Some(known) => start += known.measures.len(),
+            None => {
+                changed.push((index, lesson));
+                start += memory.measures_of(&lesson.slug);
+            }
+        }
+    }
+    let parse = |(index, lesson): &(usize, &LessonFile)| {
+        let mut found = Diagnostics::default();
+        let syntax = parse_lesson(&project.sources, lesson.file, &mut found);
+        (*index, (syntax, found))
+    };
+    changed.par_iter().map(parse).collect()
 }
 
 fn settings(project: &Project, sink: &mut Diagnostics) -> CourseFile {
@@ -94,7 +156,7 @@ fn fact_measures(reference: &Reference) -> Vec<Measure> {
     measures
 }
 
-fn refuse_same_slugs(lessons: &[Lesson], sink: &mut Diagnostics) {
+fn refuse_same_slugs(lessons: &[Arc<Lesson>], sink: &mut Diagnostics) {
     let mut first: BTreeMap<&str, &Lesson> = BTreeMap::new();
     for lesson in lessons {
         let Some(other) = first.get(lesson.slug.as_str()) else {
@@ -115,7 +177,7 @@ fn refuse_same_slugs(lessons: &[Lesson], sink: &mut Diagnostics) {
 
 fn check_links(
     project: &Project,
-    lessons: &[Lesson],
+    lessons: &[Arc<Lesson>],
     glossary: Option<&LessonSyntax>,
     terms: &[Term],
     sink: &mut Diagnostics,

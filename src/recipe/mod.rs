@@ -12,6 +12,7 @@ mod keeping;
 mod lesson;
 mod links;
 mod lower;
+mod memory;
 mod model;
 mod names;
 mod papers;
@@ -26,7 +27,10 @@ mod yields;
 pub use care::{Deed, Eaten, FoodLaw, Guests, Overrule, Sanitiser, SanitiserKind, Tested};
 pub use keeping::{Limit, Mark, Pack, ProductKind};
 pub use links::term_of;
+pub(crate) use lower::lower_again;
 pub use lower::lower_course;
+pub(crate) use memory::Key;
+pub use memory::Memory;
 pub use model::{
     Aside, BroughtBy, CardsWanted, ClassWanted, Course, Diluted, Equipment, From, HandoutWanted, Ingredient, Keeping,
     Kit, Leftover, Lesson, Measure, MeasureId, Owner, Part, PartAmount, Pasteurised, Place, Product, Recipe, Rescue,

@@ -12,6 +12,7 @@ use crate::quantity::{Amount, Dimension, Exact, Home};
 use crate::source::{FileId, MappedText, Span};
 use std::collections::BTreeMap;
 use std::ops::Range;
+use std::sync::Arc;
 
 /// Which measure: an index into [`Course::measures`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -174,7 +175,7 @@ pub struct Course {
     /// The class it is planned for.
     pub class: Option<ClassWanted>,
     /// In order.
-    pub lessons: Vec<Lesson>,
+    pub lessons: Vec<Arc<Lesson>>,
     /// Terms of the built-in glossary and the course's own, sorted by name.
     pub terms: Vec<Term>,
     /// All measures.

@@ -43,7 +43,7 @@ fn sitemap(address: &str, pages: &[String]) -> String {
 fn feed(cx: &Cx<'_>, address: &str, newest: &str) -> String {
     let course = cx.course;
     let mut lessons: Vec<(&str, &Lesson)> =
-        course.lessons.iter().filter_map(|lesson| Some((lesson.published.as_deref()?, lesson))).collect();
+        course.lessons.iter().filter_map(|lesson| Some((lesson.published.as_deref()?, &**lesson))).collect();
     lessons.sort_by(|(one, _), (other, _)| other.cmp(one));
     let address = escaped(address);
     let author = course.author.as_deref().unwrap_or(&course.title);

@@ -102,7 +102,7 @@ fn place_of(lesson: &Lesson, entry: &LedgerEntry) -> Place {
         let title = step.map_or(String::new(), |step| format!("{}, ", step.title));
         return Place { title: format!("{title}spoken in {name}"), href: to(&page, heading) };
     }
-    let before = lesson.headings.iter().filter(|heading| heading.span.start <= span.start).next_back();
+    let before = lesson.headings.iter().rfind(|heading| heading.span.start <= span.start);
     let title = before.map_or(lesson.title.as_str(), |heading| heading.text.text.trim());
     Place { title: title.to_owned(), href: to(&page, before) }
 }

@@ -67,7 +67,7 @@ pub(crate) use theme::{Templates, built_in};
 use crate::check::{CheckedCourse, Ledger};
 use crate::diag::Diagnostics;
 use crate::input::Project;
-use crate::kitchen::LiveData;
+use crate::kitchen::{Account, LiveData, accounts};
 use crate::recipe::{Course, TermIndex};
 use crate::reference::Reference;
 use crate::source::Sources;
@@ -94,6 +94,8 @@ struct Cx<'a> {
     reference: &'a Reference,
     printer: Printer<'a>,
     ledger: &'a Ledger,
+    /// What lessons leave each other.
+    accounts: Vec<Account>,
     mentions: MentionIndex<'a>,
     terms: TermIndex,
     links: Links<'a>,
@@ -109,6 +111,7 @@ impl<'a> Cx<'a> {
             reference,
             printer: Printer::new(reference, course.home),
             ledger: checked.ledger(),
+            accounts: accounts(course, reference),
             mentions: MentionIndex::new(checked.ledger(), course),
             terms: TermIndex::new(&course.terms),
             links: Links::new(project),

@@ -9,7 +9,7 @@ use super::markdown::Writer;
 use super::view::{
     AmountView, EquipmentView, GoesInView, IngredientView, LeavesView, LessonNameView, NamedView, RecipeView, ShareView,
 };
-use crate::kitchen::{Source, accounts, only_way};
+use crate::kitchen::{Source, only_way};
 use crate::quantity::{Amount, Dimension, Exact, print};
 use crate::recipe::{Ingredient, Lesson, MeasureId, Owner, Part, PartAmount, Recipe, ShareBasis, Step};
 use std::collections::BTreeMap;
@@ -111,10 +111,9 @@ pub(super) fn named_views(cx: &Page<'_>, measures: &BTreeMap<String, MeasureId>)
 
 /// What is left over and useful.
 pub(super) fn leaves_view(cx: &Page<'_>, lesson: usize, recipe: &Recipe) -> Vec<LeavesView> {
-    let accounts = accounts(cx.course, cx.reference);
     let taken_by = |leftover: usize| {
         let own = Source { lesson, leftover: Some(leftover) };
-        let takers = accounts.iter().filter(|account| account.source == own).flat_map(|account| &account.takers);
+        let takers = cx.accounts.iter().filter(|account| account.source == own).flat_map(|account| &account.takers);
         let mut lessons: Vec<usize> = takers.map(|(lesson, ..)| *lesson).collect();
         lessons.dedup();
         lessons.into_iter().map(|lesson| lesson_name(cx, lesson)).collect()

@@ -18,6 +18,7 @@ use crate::reference::{BUILT_IN, Reference};
 use crate::source::{FileId, MappedText, Span};
 use pulldown_cmark::{CodeBlockKind, Event, Options, Parser, Tag, TagEnd};
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 const CURD: &str = r#"# Curd & <whey>
 
@@ -132,7 +133,7 @@ impl Made {
         });
         let (headings, body) = parsed(file, text);
         let title = headings[0].text.text.clone();
-        self.course.lessons.push(Lesson {
+        self.course.lessons.push(Arc::new(Lesson {
             sanitiser: None,
             overrules: Vec::new(),
             slug,
@@ -156,7 +157,7 @@ impl Made {
             recording: None,
             published: None,
             captions: Vec::new(),
-        });
+        }));
         self.course.lessons.len() - 1
     }
 
@@ -333,7 +334,7 @@ fn course(home: Home) -> Made {
     let session = made.measure("curd.session", "2 h 30 min");
     let recipe = recipe(&mut made, file);
     let steps = steps(&mut made, file);
-    let view = &mut made.course.lessons[lesson];
+    let view = Arc::make_mut(&mut made.course.lessons[lesson]);
     view.summary = Some(mapped(file, "Milk & a \"cloth\"."));
     view.learn = vec![mapped(file, "tell curd from whey")];
     view.session = Some(session);
@@ -689,6 +690,7 @@ fn two_times_are_told_apart_and_named_measures_are_shown() {
     let cut = made.measure("curd.steps.heat.measures.first-cut", "2.5 cm");
     let loaf = made.measure("curd.measures.loaf", "900 g");
     let lesson = made.course.lessons.iter_mut().find(|lesson| lesson.slug == "curd").unwrap();
+    let lesson = Arc::make_mut(lesson);
     lesson.steps[0].lasts = Some(wait);
     lesson.steps[0].measures.insert("first-cut".to_owned(), cut);
     let recipe = lesson.recipe.as_mut().unwrap();
@@ -864,7 +866,7 @@ fn a_sum_is_said_in_words_and_only_its_page_carries_the_script() {
 fn a_hold_shows_what_it_is_worth_beside_the_law_that_it_meets() {
     let page = |at: &str| {
         let lesson = format!(
-            "# Milk\n\n```recipe\nmakes = \"1 L warm milk\"\n[ingredients]\nmilk = \"1 L raw milk\"\n```\n\n## Hold it\n\n\
+            "# Milk\n\n```recipe\nmakes = \"1 L warm milk\"\n[ingredients]\nmilk = \"1 L whole milk\"\n```\n\n## Hold it\n\n\
              ```step\nadd = [\"milk\"]\nat = \"{at}\"\nfor = \"30 min\"\npasteurises = \"milk\"\n```\n"
         );
         let files = [("course.toml", "title = \"Hall\"\nhome = \"uk\"\n"), ("01-milk/lesson.md", lesson.as_str())];

@@ -102,7 +102,7 @@ fn row(group: Group, what: String, value: String, source: &str, status: Status, 
 }
 
 fn lessons<'a>(cx: &Cx<'a>) -> impl Iterator<Item = (usize, &'a Lesson)> {
-    cx.course.lessons.iter().enumerate()
+    cx.course.lessons.iter().map(|lesson| &**lesson).enumerate()
 }
 
 /// The amounts that a lesson writes in its blocks and its words, and that its page prints beside them.

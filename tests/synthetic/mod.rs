@@ -1,7 +1,6 @@
 //! Large courses for measuring: the lessons of the demo course over and over, each under a name of its own, each as
 //! consistent as its pattern, so that all of it publishes.
 
-use pottle::Project;
 use std::collections::BTreeMap;
 use std::path::Path;
 
@@ -47,10 +46,4 @@ pub fn write(files: &BTreeMap<String, Vec<u8>>, folder: &Path) {
         std::fs::create_dir_all(path.parent().expect("it lies in the folder")).expect("the folder can be made");
         std::fs::write(path, bytes).expect("the file can be written");
     }
-}
-
-/// The same course in memory.
-pub fn project(files: &BTreeMap<String, Vec<u8>>) -> Project {
-    let texts = files.iter().map(|(path, bytes)| (path.as_str(), String::from_utf8_lossy(bytes)));
-    Project::from_files(texts)
 }

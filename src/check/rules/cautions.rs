@@ -2,7 +2,7 @@
 //!
 //! Why: a page that is published is followed. What a caution stops is not fixed by printing the caution.
 
-use super::Cx;
+use super::{Cx, keeping};
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::kitchen::{Caution, CautionPlace, cautions};
 use crate::lesson::near::nearest;
@@ -12,7 +12,13 @@ use crate::source::Span;
 pub(in crate::check) fn dangers(cx: &Cx<'_>, index: usize, sink: &mut Diagnostics) {
     let all = cautions(cx.course, cx.reference, index);
     let stops = || all.iter().filter(|one| one.rule.severity == CautionSeverity::Block);
-    stops().filter(|one| one.overruled.is_none()).for_each(|one| sink.push(danger(cx, one)));
+    // Where it is not even said how something is kept, that is the thing to say first.
+    let is_said = |one: &&Caution<'_>| match (one.place, &cx.lesson.recipe) {
+        (CautionPlace::Keeping(index), Some(recipe)) => keeping::unsaid(cx, recipe, &recipe.keeps[index]).is_none(),
+        _ => true,
+    };
+    let stands = stops().filter(|one| one.overruled.is_none()).filter(is_said);
+    stands.for_each(|one| sink.push(danger(cx, one)));
     for overrule in &cx.lesson.overrules {
         if stops().any(|one| one.rule.id == overrule.id) {
             continue;

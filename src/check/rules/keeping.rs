@@ -69,7 +69,7 @@ const PACKS: &[&str] = &[
 ];
 
 /// Keeping time without a storage condition. The pack is one, unless the make is of a kind that spoils.
-fn unsaid(cx: &Cx<'_>, recipe: &Recipe, keeping: &Keeping) -> Option<Diagnostic> {
+pub(super) fn unsaid(cx: &Cx<'_>, recipe: &Recipe, keeping: &Keeping) -> Option<Diagnostic> {
     let reads = cx.course.language.split('-').next().is_some_and(|language| language.eq_ignore_ascii_case("en"));
     if keeping.at.is_some() || keeping.pack.is_some() || !reads {
         return None;

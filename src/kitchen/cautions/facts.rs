@@ -80,6 +80,7 @@ pub(super) const KNOWN: &[Known] = &[
     known("ph", Scope::Keeping, "how acid it is (`ph`)"),
     known("aw", Scope::Keeping, "how dry it is (`aw`)"),
     known("kept-celsius", Scope::Keeping, "how cold it is kept (`at`)"),
+    known("on-a-shelf", Scope::Keeping, "how cold it is kept (`at`)"),
     known("days", Scope::Keeping, "for how long it is kept"),
     known("spoils", Scope::Keeping, "whether it spoils"),
     known("short-and-cold", Scope::Keeping, "how cold it is kept (`at`)"),

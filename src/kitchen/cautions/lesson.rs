@@ -177,7 +177,7 @@ impl Scene<'_> {
         }
         let cold = self.limit.map_or(5.0, |limit| limit.cold);
         self.keeps().iter().fold(Truth::No, |any, keep| {
-            let warm = keep.at.map_or(Truth::Unknown, |id| (self.range(id).1 > cold.max(5.0)).into());
+            let warm = self.kept(keep).map_or(Truth::Unknown, |(_, most)| (most > cold.max(5.0)).into());
             any.or(warm)
         })
     }

@@ -4,6 +4,7 @@ use super::facts::{Facts, Scene, flag, number, one_word, range};
 use super::steps::Stage;
 use super::truth::{Fact, Truth};
 use crate::kitchen::bulk::End;
+use crate::kitchen::keeping::{Cold, cold};
 use crate::kitchen::pasteurising::claim;
 use crate::recipe::{Deed, Ingredient, Keeping, ProductKind};
 use crate::reference::{Storage, Treatment};
@@ -13,6 +14,8 @@ const COOKED: f64 = 71.0;
 /// The coldest that counts as chilled, and for how many days fresh things stay in oil (the shortest advice).
 const CHILLED: f64 = 5.0;
 const DAYS_IN_OIL: f64 = 4.0;
+/// A freezer is at most so warm.
+const FROZEN: f64 = -18.0;
 /// Dry goods from the shelf hold so little water at the most (common practice; most hold far less).
 const DRY: f64 = 0.85;
 /// Seconds of a day.
@@ -145,9 +148,28 @@ impl Scene<'_> {
         }
     }
 
+    /// Whether something is kept outside of a fridge. One that its place names is one, also where it is too warm: that
+    /// has a finding of its own.
+    fn on_a_shelf(&self, keep: &Keeping) -> Truth {
+        match (cold(&keep.place.text), keep.at) {
+            (Some(_), _) => Truth::No,
+            (None, Some(at)) => (self.range(at).1 > CHILLED).into(),
+            (None, None) => Truth::Unknown,
+        }
+    }
+
+    /// How cold something is kept: as `at` says, else as a fridge or a freezer is that the place names.
+    pub fn kept(&self, keep: &Keeping) -> Option<(f64, f64)> {
+        let named = || match cold(&keep.place.text)? {
+            Cold::Fridge => Some((f64::NEG_INFINITY, CHILLED)),
+            Cold::Freezer => Some((f64::NEG_INFINITY, FROZEN)),
+        };
+        keep.at.map(|id| self.range(id)).or_else(named)
+    }
+
     pub fn keeping_facts(&self, index: usize) -> Facts {
         let keep = &self.keeps()[index];
-        let celsius = keep.at.map(|id| self.range(id));
+        let celsius = self.kept(keep);
         let (low, high) = self.range(keep.time);
         let days = (low / DAY, high / DAY);
         let short = days.1 <= DAYS_IN_OIL;
@@ -157,6 +179,7 @@ impl Scene<'_> {
             ("ph", number(keep.ph.as_ref().map(|ph| range(&ph.amount)))),
             ("aw", number(keep.aw.as_ref().map(|aw| range(&aw.amount)).or(self.all_dry().then_some((0.0, DRY))))),
             ("kept-celsius", number(celsius)),
+            ("on-a-shelf", flag(self.on_a_shelf(keep))),
             ("days", Fact::Number(days.0, days.1)),
             ("spoils", flag(self.spoils(index))),
             ("short-and-cold", flag(Truth::from(short).and(cold))),

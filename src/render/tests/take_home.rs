@@ -36,7 +36,7 @@ fn values(page: &str, name: &str) -> Vec<String> {
 #[test]
 fn nothing_on_it_leads_to_another_file() {
     let mut made = course(Home::Uk);
-    made.course.lessons[1].recording = Some("../films/curd.mp4".to_owned());
+    std::sync::Arc::make_mut(&mut made.course.lessons[1]).recording = Some("../films/curd.mp4".to_owned());
     let site = made.render().unwrap();
     for name in ["curd-take-home.html", "pans-take-home.html"] {
         let text = page(&site, name);
@@ -92,7 +92,7 @@ fn a_lesson_page_leads_to_it_and_it_has_all_that_the_lesson_has() {
 #[test]
 fn a_recording_elsewhere_stays_a_link() {
     let mut made = course(Home::Uk);
-    made.course.lessons[1].recording = Some("https://example.org/curd.mp4".to_owned());
+    std::sync::Arc::make_mut(&mut made.course.lessons[1]).recording = Some("https://example.org/curd.mp4".to_owned());
     assert_has(&made.page("curd-take-home.html"), &["<a href=\"https://example.org/curd.mp4\">watch it</a></dd>"]);
 }
 

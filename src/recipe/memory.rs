@@ -1,0 +1,81 @@
+//! What lowering remembers of lessons for the next time: a lesson is read again only where something that it is made from
+//! has changed.
+
+use super::model::{Lesson, Measure};
+use crate::diag::Diagnostics;
+use crate::input::{LessonFile, Project};
+use crate::source::FileId;
+use std::collections::BTreeMap;
+use std::hash::{DefaultHasher, Hash, Hasher};
+use std::sync::Arc;
+
+/// Tells apart all that a lesson can be made from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub(crate) struct Key(u64);
+
+impl Key {
+    /// Of the tables and settings that all lessons share.
+    pub(super) fn shared(project: &Project) -> Key {
+        let lessons: Vec<FileId> = project.lessons.iter().flat_map(files_of).collect();
+        let theme: Vec<FileId> = project.theme.values().copied().collect();
+        let mut hasher = DefaultHasher::new();
+        let shared = project.sources.iter().filter(|(id, _)| !lessons.contains(id) && !theme.contains(id));
+        for (id, file) in shared {
+            (id, &file.path, &file.text).hash(&mut hasher);
+        }
+        Key(hasher.finish())
+    }
+
+    /// Of one lesson: its texts, and where it stands.
+    pub(super) fn lesson(self, project: &Project, lesson: &LessonFile, index: usize, first_measure: usize) -> Key {
+        let mut hasher = DefaultHasher::new();
+        (self, index, first_measure, &lesson.slug, &lesson.folder).hash(&mut hasher);
+        for id in files_of(lesson) {
+            (id, &project.sources.get(id).text).hash(&mut hasher);
+        }
+        Key(hasher.finish())
+    }
+
+    /// With something more.
+    pub(crate) fn and(self, more: impl Hash) -> Key {
+        let mut hasher = DefaultHasher::new();
+        (self, more).hash(&mut hasher);
+        Key(hasher.finish())
+    }
+}
+
+fn files_of(lesson: &LessonFile) -> impl Iterator<Item = FileId> {
+    std::iter::once(lesson.file).chain(lesson.captions.iter().copied())
+}
+
+/// The lessons of the last time, by their names.
+#[derive(Debug, Clone, Default)]
+pub struct Memory {
+    lessons: BTreeMap<String, Remembered>,
+}
+
+/// A lesson as it was lowered.
+#[derive(Debug, Clone)]
+pub(super) struct Remembered {
+    pub key: Key,
+    pub lesson: Arc<Lesson>,
+    pub measures: Vec<Measure>,
+    pub found: Diagnostics,
+}
+
+impl Memory {
+    /// What is known of a lesson that has not changed.
+    pub(super) fn recall(&self, slug: &str, key: Key) -> Option<&Remembered> {
+        self.lessons.get(slug).filter(|known| known.key == key)
+    }
+
+    /// How many measures a lesson had the last time.
+    pub(super) fn measures_of(&self, slug: &str) -> usize {
+        self.lessons.get(slug).map_or(0, |known| known.measures.len())
+    }
+
+    /// Keeps this course's lessons and forgets all others.
+    pub(super) fn keep(&mut self, lessons: impl IntoIterator<Item = (String, Remembered)>) {
+        self.lessons = lessons.into_iter().collect();
+    }
+}
