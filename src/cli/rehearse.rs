@@ -98,7 +98,8 @@ fn look_again(stage: &Stage, folder: &Path, report: Report) -> Result<(), Failur
     stage.show(next);
     let (now, took) = (stage.now(), start.elapsed().as_millis());
     let Some(changed) = changed else {
-        return Ok(report::tell(&format!("{}; the last good pages stay", now.trouble().unwrap_or_default())));
+        report::tell(&format!("{}; the last good pages stay", now.trouble().unwrap_or_default()));
+        return Ok(());
     };
     let what = match changed.as_slice() {
         [] => "the course is back".to_owned(),

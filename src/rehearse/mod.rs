@@ -7,14 +7,14 @@
 mod dress;
 mod strip;
 
-use crate::check::{CheckedCourse, check};
+use crate::check::{CheckedCourse, Memory, check_again};
 use crate::diag::Diagnostics;
 use crate::input::Project;
 use crate::render::{Site, Templates, built_in, preview, preview_assets, preview_faults};
 use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 use std::hash::{DefaultHasher, Hash, Hasher};
-use std::sync::Arc;
+use std::sync::{Arc, Mutex, PoisonError};
 
 /// The first page.
 const INDEX: &str = "index.html";
@@ -23,6 +23,8 @@ const INDEX: &str = "index.html";
 #[derive(Debug, Clone)]
 pub struct Rehearsal {
     project: Arc<Project>,
+    /// Lessons that were checked. It knows them by what they are made from, so clones may share it.
+    memory: Arc<Mutex<Memory>>,
     findings: Diagnostics,
     /// Why the course could not be read at all, the last time that it was tried.
     trouble: Option<String>,
@@ -52,6 +54,7 @@ impl Rehearsal {
         files(&project).for_each(|file| file.hash(&mut hasher));
         let mut rehearsal = Rehearsal {
             project: Arc::default(),
+            memory: Arc::default(),
             findings: Diagnostics::default(),
             trouble: None,
             shown: None,
@@ -151,7 +154,7 @@ impl Rehearsal {
 
     /// Checks a course. Without errors it is the one that is shown from now on.
     fn look(&mut self, project: Project) {
-        let checked = check(&project);
+        let checked = check_again(&project, &mut self.memory.lock().unwrap_or_else(PoisonError::into_inner));
         let mut findings = checked.findings;
         // Checking may have passed these on already; sorting drops the echoes.
         findings.extend(project.problems.clone());
