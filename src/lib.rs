@@ -8,6 +8,8 @@
 //!                                  CheckedCourse ─render─> Site (bytes in memory) ─output─> disk
 //! ```
 //!
+//! [`Rehearsal`] does the same for one page after the other, while the course is written.
+//!
 //! New here? Read `lesson/ast.rs`, then `recipe/model.rs`, then `check/bind.rs`.
 
 #[macro_use]
@@ -25,6 +27,7 @@ pub mod prose;
 pub mod quantity;
 pub mod recipe;
 pub mod reference;
+pub mod rehearse;
 pub mod render;
 pub mod source;
 
@@ -33,4 +36,5 @@ pub use diag::explain;
 pub use input::{Project, ReadError, read_project};
 pub use mend::{Mended, mend};
 pub use output::{WriteError, Written, write_site};
+pub use rehearse::Rehearsal;
 pub use render::{Site, render};

@@ -74,7 +74,7 @@ fn help_and_version_are_answers_and_go_to_the_output() {
     assert_eq!((code(&version), stdout(&version).as_str()), (0, concat!("pottle ", env!("CARGO_PKG_VERSION"), "\n")));
     let help = room.pottle(&["--help"]);
     assert_eq!(code(&help), 0);
-    for command in ["proof", "mend", "explain", "publish", "cards", "provision", "ledger", "begin"] {
+    for command in ["proof", "mend", "explain", "publish", "rehearse", "cards", "provision", "ledger", "begin"] {
         assert!(stdout(&help).contains(&format!("  {command} ")), "{command}");
         assert_eq!(code(&room.pottle(&[command, "--help"])), 0);
     }
@@ -94,9 +94,14 @@ fn what_cannot_be_understood_ends_with_two() {
 #[test]
 fn a_folder_that_is_no_course_ends_with_two_and_says_what_to_do() {
     let room = Room::new();
-    for args in
-        [&["proof"][..], &["mend"], &["ledger"], &["publish", "--to", "site"], &["proof", ".", "--report", "json"]]
-    {
+    for args in [
+        &["proof"][..],
+        &["mend"],
+        &["ledger"],
+        &["rehearse"],
+        &["publish", "--to", "site"],
+        &["proof", ".", "--report", "json"],
+    ] {
         let output = room.pottle(args);
         assert_eq!(code(&output), 2, "{args:?}");
         assert!(output.stdout.is_empty(), "{args:?}");

@@ -18,6 +18,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("kitchen", &["quantity", "reference", "recipe"]),
     ("render", &["source", "diag", "quantity", "reference", "lesson", "recipe", "check", "kitchen", "input", "prose"]),
     ("output", &["render"]),
+    ("rehearse", &["source", "diag", "input", "check", "render"]),
 ];
 
 fn root() -> PathBuf {

@@ -31,6 +31,8 @@ pub enum Command {
     Explain(ExplainArgs),
     /// Check a course and, if all agrees, make its pages
     Publish(PublishArgs),
+    /// Show the pages in a browser while you write, and load them again after each change
+    Rehearse(RehearseArgs),
     /// Set a lesson's step cards for printing, at a scale and in units of your choice
     Cards(CardsArgs),
     /// Work out what a class needs: what to buy, what it costs, what must stand ready, who brings what
@@ -79,6 +81,19 @@ pub struct PublishArgs {
     /// The folder for the finished pages: a new one, an empty one, or the one you published to before
     #[arg(long, value_name = "DIR")]
     pub to: PathBuf,
+    /// How to show what was found
+    #[arg(long, value_name = "HOW", value_enum, default_value_t = Report::Human)]
+    pub report: Report,
+}
+
+/// Arguments of `rehearse`.
+#[derive(Debug, clap::Args)]
+pub struct RehearseArgs {
+    /// The folder of the course [if you leave it out: `content` here, or else this very folder]
+    pub course: Option<PathBuf>,
+    /// The port to serve on, for this machine alone [if you leave it out: any that is free]
+    #[arg(long, value_name = "N", default_value_t = 0, hide_default_value = true)]
+    pub port: u16,
     /// How to show what was found
     #[arg(long, value_name = "HOW", value_enum, default_value_t = Report::Human)]
     pub report: Report,

@@ -12,11 +12,14 @@ mod proof;
 mod provision;
 mod provision_table;
 mod publish;
+mod rehearse;
+mod rehearse_http;
 mod report;
 
 pub use args::Args;
 
 use args::Command;
+use pottle::input::WatchError;
 use pottle::{ReadError, WriteError};
 use std::error::Error;
 use std::io;
@@ -70,6 +73,20 @@ pub enum Failure {
     /// Nobody said how large the class is.
     #[error("how many students? write `--students 12`, or put `[class]` and a line `students = 12` into course.toml")]
     NoStudents,
+    /// A course cannot be watched.
+    #[error(transparent)]
+    Watch(#[from] WatchError),
+    /// Pages cannot be served on a port.
+    #[error("pages cannot be served on port {port}; choose another with `--port`, or leave it out")]
+    Port {
+        /// What was asked for.
+        port: u16,
+        /// What the machine said.
+        source: io::Error,
+    },
+    /// The machine would not let us hear that we are to stop.
+    #[error("the signals to stop cannot be heard")]
+    Signals(#[source] io::Error),
     /// The report cannot be printed.
     #[error("the report cannot be printed")]
     Print(#[from] io::Error),
@@ -88,6 +105,7 @@ pub fn run(args: &Args) -> Result<Verdict, Failure> {
         Command::Publish(args) => publish::run(args),
         Command::Ledger(args) => ledger::run(args),
         Command::Begin(args) => begin::run(args),
+        Command::Rehearse(args) => rehearse::run(args),
         Command::Cards(args) => cards::run(args),
         Command::Provision(args) => provision::run(args),
     }

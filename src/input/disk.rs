@@ -142,7 +142,7 @@ fn may_be_passed_over(error: &walkdir::Error) -> bool {
     error.loop_ancestor().is_some() || is_link || error.path().is_some_and(is_hidden)
 }
 
-fn is_hidden(path: &Path) -> bool {
+pub(super) fn is_hidden(path: &Path) -> bool {
     path.file_name().is_some_and(|name| name.to_string_lossy().starts_with('.'))
 }
 

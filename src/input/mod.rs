@@ -1,11 +1,14 @@
 //! Reads a course folder once, into memory.
 //!
-//! `layout` says by its path alone what a file is to a course, `disk` walks and reads, `project` puts both together.
+//! `layout` says by its path alone what a file is to a course, `disk` walks and reads, `project` puts both together; `watch` tells when the
+//! disk has changed.
 //! Everything after this is pure.
 
 mod disk;
 mod layout;
 mod project;
+mod watch;
 
 pub use disk::{ReadError, read_project};
 pub use project::{LessonFile, Project};
+pub use watch::{Watch, WatchError, watch};

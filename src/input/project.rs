@@ -14,7 +14,7 @@ const LONGEST: usize = 1_000_000;
 const LONGEST_NAME: usize = 100;
 
 /// All files of a course, and the built-in tables under `shared/`.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Project {
     /// All texts. The built-in tables come first, under `shared/…`.
     pub sources: Sources,

@@ -9,14 +9,19 @@ use super::view::{CodeView, LessonView, PartView};
 use crate::kitchen::Choice;
 use crate::recipe::Lesson;
 
+/// Where the codes of a lesson lie.
+pub(super) fn folder(lesson: &Lesson) -> String {
+    format!("codes/{}/", lesson.slug)
+}
+
 /// The code of the lesson, where the course has an address.
 pub(super) fn of_lesson(cx: &Cx<'_>, lesson: &Lesson) -> Option<CodeView> {
-    Some(view(&page_code(cx, lesson, &Choice::AS_WRITTEN)?, format!("codes/{}/lesson.svg", lesson.slug)))
+    Some(view(&page_code(cx, lesson, &Choice::AS_WRITTEN)?, folder(lesson) + "lesson.svg"))
 }
 
 /// The code of a step.
 pub(super) fn of_step(cx: &Cx<'_>, lesson: &Lesson, step: usize) -> Option<CodeView> {
-    Some(view(&step_code(cx, lesson, step, &Choice::AS_WRITTEN)?, format!("codes/{}/{}.svg", lesson.slug, step + 1)))
+    Some(view(&step_code(cx, lesson, step, &Choice::AS_WRITTEN)?, format!("{}{}.svg", folder(lesson), step + 1)))
 }
 
 fn view(code: &Code, path: String) -> CodeView {

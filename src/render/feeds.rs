@@ -10,7 +10,7 @@ use super::links::{Links, encoded};
 use super::site::Site;
 use crate::recipe::Lesson;
 
-const SITEMAP: &str = "sitemap.xml";
+pub(super) const SITEMAP: &str = "sitemap.xml";
 const FEED: &str = "feed.xml";
 
 /// The date of the newest lesson, where there is an address to lead to it.
@@ -19,20 +19,17 @@ pub(super) fn newest<'a>(cx: &Cx<'a>) -> Option<&'a str> {
     cx.course.lessons.iter().filter_map(|lesson| lesson.published.as_deref()).max()
 }
 
-/// Adds both, where they have something to say. Comes after all pages.
-pub(super) fn put_feeds(cx: &Cx<'_>, site: &mut Site) {
+/// Adds both, where they have something to say. `pages` are all but the copies to take home, in order.
+pub(super) fn put_feeds(cx: &Cx<'_>, pages: &[String], site: &mut Site) {
     let Some(address) = &cx.course.address else { return };
-    let sitemap = sitemap(cx, address, site);
+    let sitemap = sitemap(address, pages);
     site.put(SITEMAP.to_owned(), sitemap.into_bytes());
     if let Some(newest) = newest(cx) {
         site.put(FEED.to_owned(), feed(cx, address, newest).into_bytes());
     }
 }
 
-/// All pages but the copies to take home.
-fn sitemap(cx: &Cx<'_>, address: &str, site: &Site) -> String {
-    let copies: Vec<String> = cx.course.lessons.iter().map(|lesson| cx.links.take_home_page(&lesson.slug)).collect();
-    let pages = site.files().keys().filter(|path| path.ends_with(".html") && !copies.contains(path));
+fn sitemap(address: &str, pages: &[String]) -> String {
     let mut text = String::from(
         "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<urlset xmlns=\"http://www.sitemaps.org/schemas/sitemap/0.9\">\n",
     );

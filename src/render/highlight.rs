@@ -2,11 +2,12 @@
 
 use super::html::push_escaped;
 use super::theme::BUILT_IN;
+use std::sync::LazyLock;
 use syntect::html::{ClassStyle, ClassedHTMLGenerator};
 use syntect::parsing::{SyntaxDefinition, SyntaxSet, SyntaxSetBuilder};
 use syntect::util::LinesWithEndings;
 
-/// The grammars, compiled once for a run.
+/// Grammars, compiled once for a run.
 pub(super) struct Highlighter {
     syntaxes: SyntaxSet,
 }
@@ -14,7 +15,13 @@ pub(super) struct Highlighter {
 const CLASSES: ClassStyle = ClassStyle::SpacedPrefixed { prefix: "hl-" };
 
 impl Highlighter {
-    pub(super) fn new() -> Highlighter {
+    /// Our own grammars.
+    pub(super) fn ours() -> &'static Highlighter {
+        static OURS: LazyLock<Highlighter> = LazyLock::new(Highlighter::new);
+        &OURS
+    }
+
+    fn new() -> Highlighter {
         let mut builder = SyntaxSetBuilder::new();
         let folder = BUILT_IN.get_dir("syntaxes").map(|dir| dir.files()).into_iter().flatten();
         for text in folder.filter_map(|file| file.contents_utf8()) {

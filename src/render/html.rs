@@ -19,7 +19,7 @@ pub(super) fn push_escaped(out: &mut String, text: &str) {
 }
 
 /// The text, fit for a page.
-pub(super) fn escaped(text: &str) -> String {
+pub(crate) fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len() + 16);
     push_escaped(&mut out, text);
     out

@@ -64,6 +64,13 @@ impl<'a> Links<'a> {
         data_address(picture, self.project.pictures.get(picture).map_or(&[], Vec::as_slice))
     }
 
+    /// The picture that lies there on the site: its path in the course folder.
+    pub(super) fn picture_at(&self, path: &str) -> Option<&'a String> {
+        let name = path.strip_prefix("pictures/").or_else(|| path.strip_prefix("course-pictures/"))?;
+        let end = name.rsplit('/').next()?;
+        self.project.pictures.keys().find(|picture| picture.ends_with(end) && self.picture_path(picture) == path)
+    }
+
     /// Where a destination written in a file of `folder` leads.
     pub(super) fn resolve(&self, folder: &str, destination: &str) -> Target {
         if let Some(word) = term_of(destination) {
@@ -223,6 +230,12 @@ mod tests {
         }
         let want = Target::Picture("hall.svg".to_owned(), "course-pictures/hall.svg".to_owned());
         assert_eq!(links.resolve("02-pressed-curd", "../hall.svg"), want);
+        for picture in project.pictures.keys() {
+            assert_eq!(links.picture_at(&links.picture_path(picture)), Some(picture));
+        }
+        for other in ["pictures/hall.svg", "hall.svg", "pictures/../hall.svg", "pictures/", "course.toml"] {
+            assert_eq!(links.picture_at(other), None);
+        }
     }
 
     #[test]

@@ -59,8 +59,10 @@ pub use class::{
     CLASS_TABLE_OPENS, ClassSheet, SheetCost, SheetLesson, SheetLine, SheetPiece, SheetPortion, SheetSection, SheetUse,
     class_of_course, class_sheet,
 };
+pub(crate) use html::escaped;
 pub use paper::{CardChoice, Cards, Edge, HandoutChoice, Paper, booklet, cards, handout, label_sheets};
 pub use site::Site;
+pub(crate) use theme::{Templates, built_in};
 
 use crate::check::{CheckedCourse, Ledger, not_reckoned};
 use crate::diag::Diagnostics;
@@ -81,6 +83,7 @@ use mentions::MentionIndex;
 use paper::Papers;
 use rayon::iter::{IntoParallelIterator, ParallelIterator};
 use std::collections::BTreeMap;
+use std::sync::OnceLock;
 use terms::TermUses;
 use theme::Theme;
 use view::CourseView;
@@ -97,7 +100,7 @@ struct Cx<'a> {
     mentions: MentionIndex<'a>,
     terms: TermIndex,
     links: Links<'a>,
-    highlighter: Highlighter,
+    highlighter: &'static Highlighter,
 }
 
 impl<'a> Cx<'a> {
@@ -113,7 +116,7 @@ impl<'a> Cx<'a> {
             mentions: MentionIndex::new(checked.ledger(), course),
             terms: TermIndex::new(&course.terms),
             links: Links::new(project),
-            highlighter: Highlighter::new(),
+            highlighter: Highlighter::ours(),
         }
     }
 }
@@ -136,93 +139,112 @@ fn render_with(
     course: &CheckedCourse,
     finish: impl Fn(&str) -> String + Sync,
 ) -> Result<Site, Diagnostics> {
-    reckoned(|| render_all(project, course, finish))
-        .unwrap_or_else(|| Err(project.course.map(not_reckoned).into_iter().collect()))
-}
-
-fn render_all(
-    project: &Project,
-    course: &CheckedCourse,
-    finish: impl Fn(&str) -> String + Sync,
-) -> Result<Site, Diagnostics> {
     let theme = Theme::load(project)?;
-    let cx = Cx::new(project, course);
-    let shell = index::course_view(&cx);
-    let plain = Assets::plain(&theme);
-    let alone = [false, true].map(|sums| Assets::alone(&theme, sums));
-    let press = Press { project, cx: &cx, shell: &shell, theme: &theme, alone, finish: &finish };
-    let lessons: Vec<Printed> = (0..cx.course.lessons.len())
-        .into_par_iter()
-        .map_init(|| Papers::new(cx.course), |papers, lesson| press.reckoned(lesson, papers))
-        .collect();
-    let mut site = Site::empty();
-    let mut faults = Diagnostics::default();
-    let mut uses = TermUses::default();
-    for (lesson, printed) in lessons.into_iter().enumerate() {
-        site.append(printed.site);
-        faults.extend(printed.faults);
-        uses.add(lesson, printed.uses);
-    }
-    let mut papers = Papers::new(cx.course);
-    let mut put = |name: String, made: Result<String, Diagnostics>, site: &mut Site| match made {
-        Ok(text) => site.put(name, press.finished(text)),
-        Err(found) => faults.extend(found),
-    };
-    let made = glossary::glossary_page(&cx, &shell, &uses);
-    made.pictures.iter().for_each(|picture| site.put_picture(project, &cx.links, picture));
-    let head = Head::of(&cx, "glossary.html").with_data(structured::glossary_data(&cx, &made.view.body));
-    put(
-        "glossary.html".to_owned(),
-        theme.render("glossary.html", &made.view, &Assets::glossary(&theme).with(head)),
-        &mut site,
-    );
-    let (made, assets) = (ledger::ledger_page(&cx, &shell), plain.with(Head::of(&cx, ledger::PAGE)));
-    put(ledger::PAGE.to_owned(), theme.render("ledger.html", &made, &assets), &mut site);
-    let (made, assets) = (sources::sources_page(&cx, &shell), plain.with(Head::of(&cx, sources::PAGE)));
-    put(sources::PAGE.to_owned(), theme.render("sources.html", &made, &assets), &mut site);
-    let booklets = papers.put_booklets(&cx, &mut site);
-    let sheets = papers.put_labels(&cx, &mut site);
-    let made = index::index_page(&cx, &shell, booklets.into_iter().chain(sheets.iter().cloned()).collect());
-    let head = Head::of(&cx, "index.html").with_data(structured::course_data(&cx));
-    put("index.html".to_owned(), theme.render("index.html", &made, &plain.with(head)), &mut site);
-    let put_style = |sheet: &str, site: &mut Site| {
-        theme.more_style(sheet).into_iter().for_each(|style| site.put(sheet.to_owned(), style.into_bytes()));
-    };
-    if let Some(made) = allergen_page::allergen_page(&cx, &shell) {
-        let styled = Assets::styled(&theme, allergen_page::STYLE).with(Head::of(&cx, allergen_page::PAGE));
-        put(allergen_page::PAGE.to_owned(), theme.render("allergens.html", &made, &styled), &mut site);
-        put_style(allergen_page::STYLE, &mut site);
-    }
-    if let Some(made) = labels::label_page(&cx, &shell, sheets) {
-        let styled = Assets::styled(&theme, labels::STYLE).with(Head::of(&cx, labels::PAGE));
-        put(labels::PAGE.to_owned(), theme.render("labels.html", &made, &styled), &mut site);
-        put_style(labels::STYLE, &mut site);
-    }
-    if let Some((made, table)) = class::class_page(&cx, &shell) {
-        let styled = Assets::styled(&theme, class::STYLE).with(Head::of(&cx, class::PAGE));
-        put(class::PAGE.to_owned(), theme.render("class-plan.html", &made, &styled), &mut site);
-        site.put(class::TABLE.to_owned(), table);
-        put_style(class::STYLE, &mut site);
-    }
-    Assets::put(&theme, cx.course.lessons.iter().any(|lesson| !lesson.sums.is_empty()), &mut site);
-    offline::put_manifest(&theme, cx.course, &mut site);
-    site.put(exported::SCHEMA.0.to_owned(), exported::SCHEMA.1.as_bytes().to_vec());
-    feeds::put_feeds(&cx, &mut site);
+    let (mut site, faults) = print(project, course, &theme, &finish, Wanted::All);
     offline::put_worker(&theme, &mut site);
     // A fault in a shared template shows on every page that uses it.
     if faults.is_empty() { Ok(site) } else { Err(faults.sorted()) }
 }
 
-/// What makes the pages of a course.
+/// One file of the site for a look before it is published: pages keep their blanks, and nothing keeps them on the
+/// device. `None` for a file that is not there; what comes back instead says why it cannot be made.
+pub(crate) fn preview(
+    project: &Project,
+    course: &CheckedCourse,
+    templates: &Templates,
+    name: &str,
+) -> Result<Option<Vec<u8>>, Diagnostics> {
+    let theme = Theme::preview(project, templates);
+    if let Some(picture) = Links::new(project).picture_at(name) {
+        return Ok(project.pictures.get(picture).cloned());
+    }
+    let (site, mut faults) = print(project, course, &theme, &str::to_owned, Wanted::One(name));
+    let file = site.files().get(name).cloned();
+    if file.is_none() {
+        faults.extend(site.notes().clone()); // why a paper could not be set
+    }
+    if faults.is_empty() { Ok(file) } else { Err(faults.sorted()) }
+}
+
+/// The faults of all pages, as the templates of their course print them.
+pub(crate) fn preview_faults(project: &Project, course: &CheckedCourse, templates: &Templates) -> Diagnostics {
+    let theme = Theme::preview(project, templates);
+    print(project, course, &theme, &str::to_owned, Wanted::Pages).1.sorted()
+}
+
+/// What pages load, and nothing that a lesson's words may change: to be kept while the course is looked at.
+pub(crate) fn preview_assets(project: &Project, course: &CheckedCourse, templates: &Templates) -> Site {
+    let mut site = Site::empty();
+    shared_files(&Theme::preview(project, templates), course.course(), &mut site);
+    site
+}
+
+/// The files of a course without its worker: all of them, or one.
+fn print(
+    project: &Project,
+    course: &CheckedCourse,
+    theme: &Theme<'_>,
+    finish: &(dyn Fn(&str) -> String + Sync),
+    wanted: Wanted<'_>,
+) -> (Site, Diagnostics) {
+    let printed = reckoned(|| {
+        let cx = Cx::new(project, course);
+        let shell = index::course_view(&cx);
+        Press { project, cx: &cx, shell: &shell, theme, alone: Default::default(), finish, wanted }.site()
+    });
+    printed.unwrap_or_else(|| (Site::empty(), project.course.map(not_reckoned).into_iter().collect()))
+}
+
+/// Which files are made. What one file does not need is passed over.
+#[derive(Clone, Copy)]
+enum Wanted<'a> {
+    All,
+    Pages,
+    One(&'a str),
+}
+
+impl Wanted<'_> {
+    fn is(self, name: &str) -> bool {
+        match self {
+            Wanted::All => true,
+            Wanted::Pages => name.ends_with(".html"),
+            Wanted::One(wanted) => wanted == name,
+        }
+    }
+
+    /// Whether files of that folder, which holds no pages.
+    fn lies_in(self, folder: &str) -> bool {
+        match self {
+            Wanted::All => true,
+            Wanted::Pages => false,
+            Wanted::One(wanted) => wanted.starts_with(folder),
+        }
+    }
+}
+
+/// The page of terms.
+const GLOSSARY: &str = "glossary.html";
+/// The first page.
+const INDEX: &str = "index.html";
+
+/// Files that are the same whatever the lessons say.
+fn shared_files(theme: &Theme<'_>, course: &Course, site: &mut Site) {
+    Assets::put(theme, course.lessons.iter().any(|lesson| !lesson.sums.is_empty()), site);
+    offline::put_manifest(theme, course, site);
+    site.put(exported::SCHEMA.0.to_owned(), exported::SCHEMA.1.as_bytes().to_vec());
+}
+
+/// What makes the files of a course.
 struct Press<'a> {
     project: &'a Project,
     cx: &'a Cx<'a>,
     shell: &'a CourseView,
     theme: &'a Theme<'a>,
     /// What a take-home page carries, without sums and with them.
-    alone: [Assets; 2],
+    alone: [OnceLock<Assets>; 2],
     /// Has the last word on pages that our own templates make.
     finish: &'a (dyn Fn(&str) -> String + Sync),
+    wanted: Wanted<'a>,
 }
 
 /// The files of one lesson.
@@ -246,34 +268,129 @@ impl Press<'_> {
         })
     }
 
-    /// All files that a lesson alone has: they depend on no other lesson's.
-    fn lesson(&self, lesson: usize, papers: &mut Papers) -> Printed {
-        let Press { project, cx, shell, theme, .. } = self;
+    /// The wanted files, but for the worker.
+    fn site(&self) -> (Site, Diagnostics) {
+        let Press { cx, shell, theme, wanted, .. } = *self;
+        let lessons: Vec<Printed> = (0..cx.course.lessons.len())
+            .into_par_iter()
+            .map_init(|| Papers::new(cx.course), |papers, lesson| self.reckoned(lesson, papers))
+            .collect();
         let mut site = Site::empty();
         let mut faults = Diagnostics::default();
-        let mut made = page::lesson_page(cx, shell, lesson, Edition::site());
-        made.view.body.lesson.papers = papers.put(cx, lesson, &mut site);
-        made.view.body.lesson.papers.extend(labels::link(cx, lesson));
-        codes::put(&mut made.view.body.lesson, &mut site);
-        let terms = made.uses.keys().copied().collect();
-        let model = exported::lesson_model(cx, lesson, &made.name, &made.view.body.lesson, &terms);
-        site.put(exported::file_of(&made.name), model.into_bytes());
-        let uses = std::mem::take(&mut made.uses);
-        made.pictures.iter().for_each(|picture| site.put_picture(project, &cx.links, picture));
-        let spoken = captions::files(&project.sources, &cx.course.lessons[lesson]);
-        spoken.into_iter().for_each(|(path, bytes)| site.put(path, bytes));
-        let has_sums = !cx.course.lessons[lesson].sums.is_empty();
-        let assets = Assets::lesson(theme, made.rare, has_sums).with(lesson_head(cx, lesson, &made));
-        let alone = take_home::take_home_page(cx, shell, lesson);
-        let pages = [
-            (made.name, theme.render("lesson.html", &made.view, &assets)),
-            (alone.name, theme.render("take-home.html", &alone.view, &self.alone[usize::from(has_sums)])),
-        ];
-        for (name, page) in pages {
-            match page {
-                Ok(page) => site.put(name, self.finished(page)),
-                Err(found) => faults.extend(found),
+        let mut uses = TermUses::default();
+        for (lesson, printed) in lessons.into_iter().enumerate() {
+            site.append(printed.site);
+            faults.extend(printed.faults);
+            uses.add(lesson, printed.uses);
+        }
+        let mut pages: Vec<String> = shell.lessons.iter().map(|lesson| lesson.href.clone()).collect();
+        let mut put = |name: &str, make: &dyn Fn() -> Result<String, Diagnostics>, site: &mut Site| {
+            pages.push(name.to_owned());
+            match wanted.is(name).then(make) {
+                Some(Ok(text)) => site.put(name.to_owned(), self.finished(text)),
+                Some(Err(found)) => faults.extend(found),
+                None => {}
             }
+        };
+        let plain = Assets::plain(theme);
+        let made = glossary::glossary_page(cx, shell, &uses);
+        made.pictures.iter().for_each(|picture| site.put_picture(self.project, &cx.links, picture));
+        let glossary = || {
+            let head = Head::of(cx, GLOSSARY).with_data(structured::glossary_data(cx, &made.view.body));
+            theme.render("glossary.html", &made.view, &Assets::glossary(theme).with(head))
+        };
+        put(GLOSSARY, &glossary, &mut site);
+        let ledger = || {
+            let assets = plain.with(Head::of(cx, ledger::PAGE));
+            theme.render("ledger.html", &ledger::ledger_page(cx, shell), &assets)
+        };
+        put(ledger::PAGE, &ledger, &mut site);
+        let sources = || {
+            let assets = plain.with(Head::of(cx, sources::PAGE));
+            theme.render("sources.html", &sources::sources_page(cx, shell), &assets)
+        };
+        put(sources::PAGE, &sources, &mut site);
+        let mut papers = Papers::new(cx.course);
+        let booklets = papers.put_booklets(cx, wanted, &mut site);
+        let sheets = papers.put_labels(cx, wanted, &mut site);
+        let index = || {
+            let papers = booklets.iter().chain(&sheets).cloned().collect();
+            let assets = plain.with(Head::of(cx, INDEX).with_data(structured::course_data(cx)));
+            theme.render("index.html", &index::index_page(cx, shell, papers), &assets)
+        };
+        put(INDEX, &index, &mut site);
+        let styled = |page: &str, sheet: &'static str| Assets::styled(theme, sheet).with(Head::of(cx, page));
+        let put_style = |sheet: &str, site: &mut Site| {
+            theme.more_style(sheet).into_iter().for_each(|style| site.put(sheet.to_owned(), style.into_bytes()));
+        };
+        let any = |files: &[&str]| files.iter().chain(&[feeds::SITEMAP]).any(|name| wanted.is(name));
+        if any(&[allergen_page::PAGE, allergen_page::STYLE])
+            && let Some(made) = allergen_page::allergen_page(cx, shell)
+        {
+            let assets = styled(allergen_page::PAGE, allergen_page::STYLE);
+            put(allergen_page::PAGE, &|| theme.render("allergens.html", &made, &assets), &mut site);
+            put_style(allergen_page::STYLE, &mut site);
+        }
+        if any(&[labels::PAGE, labels::STYLE])
+            && let Some(made) = labels::label_page(cx, shell, sheets.clone())
+        {
+            let assets = styled(labels::PAGE, labels::STYLE);
+            put(labels::PAGE, &|| theme.render("labels.html", &made, &assets), &mut site);
+            put_style(labels::STYLE, &mut site);
+        }
+        if any(&[class::PAGE, class::TABLE, class::STYLE])
+            && let Some((made, table)) = class::class_page(cx, shell)
+        {
+            let assets = styled(class::PAGE, class::STYLE);
+            put(class::PAGE, &|| theme.render("class-plan.html", &made, &assets), &mut site);
+            site.put(class::TABLE.to_owned(), table);
+            put_style(class::STYLE, &mut site);
+        }
+        shared_files(theme, cx.course, &mut site);
+        pages.sort();
+        feeds::put_feeds(cx, &pages, &mut site);
+        (site, faults)
+    }
+
+    /// The wanted files that a lesson alone has: they depend on no other lesson's.
+    fn lesson(&self, lesson: usize, papers: &mut Papers) -> Printed {
+        let Press { project, cx, shell, theme, wanted, .. } = *self;
+        let mut site = Site::empty();
+        let mut faults = Diagnostics::default();
+        let mut uses = BTreeMap::new();
+        let of_lesson = &cx.course.lessons[lesson];
+        let has_sums = !of_lesson.sums.is_empty();
+        let links = papers.put(cx, lesson, wanted, &mut site);
+        if wanted.lies_in("captions/") {
+            let spoken = captions::files(&project.sources, of_lesson);
+            spoken.into_iter().for_each(|(path, bytes)| site.put(path, bytes));
+        }
+        let mut put = |name: String, page: Result<String, Diagnostics>, site: &mut Site| match page {
+            Ok(page) => site.put(name, self.finished(page)),
+            Err(found) => faults.extend(found),
+        };
+        let name = Links::lesson_page(&of_lesson.slug);
+        let model_name = exported::file_of(&name);
+        let parts = [name.as_str(), &model_name, GLOSSARY];
+        if parts.iter().any(|part| wanted.is(part)) || wanted.lies_in(&codes::folder(of_lesson)) {
+            let mut made = page::lesson_page(cx, shell, lesson, Edition::site());
+            made.view.body.lesson.papers = links;
+            made.view.body.lesson.papers.extend(labels::link(cx, lesson));
+            codes::put(&mut made.view.body.lesson, &mut site);
+            let terms = made.uses.keys().copied().collect();
+            let model = exported::lesson_model(cx, lesson, &made.name, &made.view.body.lesson, &terms);
+            site.put(model_name, model.into_bytes());
+            uses = std::mem::take(&mut made.uses);
+            made.pictures.iter().for_each(|picture| site.put_picture(project, &cx.links, picture));
+            if wanted.is(&name) {
+                let assets = Assets::lesson(theme, made.rare, has_sums).with(lesson_head(cx, lesson, &made));
+                put(name, theme.render("lesson.html", &made.view, &assets), &mut site);
+            }
+        }
+        if wanted.is(&cx.links.take_home_page(&of_lesson.slug)) {
+            let alone = take_home::take_home_page(cx, shell, lesson);
+            let assets = self.alone[usize::from(has_sums)].get_or_init(|| Assets::alone(theme, has_sums));
+            put(alone.name, theme.render("take-home.html", &alone.view, assets), &mut site);
         }
         Printed { site, faults, uses }
     }

@@ -910,3 +910,36 @@ fn a_sum_that_begins_without_an_answer_is_a_finding() {
     let found: Vec<_> = found.iter().map(|one| (one.code.name(), one.help.as_deref())).collect();
     assert_eq!(found, [("bad-amount", Some("Height above the sea: from −430 to 9000\u{a0}m, please."))]);
 }
+
+/// What a rehearsal prints on demand is what a publish prints.
+#[test]
+fn a_file_is_the_same_alone_as_among_all() {
+    let content = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("content");
+    let mut project = crate::input::read_project(&content).unwrap();
+    let file = project.course.unwrap();
+    let text = format!("address = \"https://example.org/course/\"\n{}", project.sources.get(file).text);
+    project.sources.replace(file, &text);
+    let course = crate::check::check(&project).course.expect("an address does no harm");
+    let all = super::render(&project, &course).unwrap();
+    let theme = super::Theme::load(&project).unwrap();
+    let finish: &(dyn Fn(&str) -> String + Sync) = &super::lean_page;
+    let mut seen = std::collections::BTreeSet::new();
+    for (name, bytes) in all.files().iter().filter(|(name, _)| *name != "sw.js") {
+        let kind = (name.split('/').next(), name.rsplit('.').next());
+        // The booklet takes longest; of the papers of lessons, the first of each folder and kind stand for the others.
+        if name.ends_with(".pdf")
+            && !name.contains("booklet")
+            && !seen.insert(name.rsplit_once('-').map(|(_, end)| end))
+        {
+            continue;
+        }
+        seen.insert(kind.0);
+        let (site, faults) = super::print(&project, &course, &theme, finish, super::Wanted::One(name));
+        assert!(faults.is_empty());
+        let alone = site.files().get(name);
+        assert!(alone == Some(bytes), "{name} is {}", if alone.is_some() { "another" } else { "not there" });
+    }
+    for folder in ["papers", "codes", "captions", "sitemap.xml", "class-plan.csv", "labels.css"] {
+        assert!(seen.contains(&Some(folder)), "{folder} is looked at");
+    }
+}

@@ -12,6 +12,7 @@ use crate::input::Project;
 use include_dir::{Dir, include_dir};
 use serde::Serialize;
 use std::collections::BTreeMap;
+use std::sync::{Arc, LazyLock};
 use tera::{Context, ErrorKind, Tera};
 
 /// The built-in theme.
@@ -22,13 +23,19 @@ pub(super) const PREFIX: &str = "scullery/";
 
 /// Templates and style of one course.
 pub(super) struct Theme<'a> {
-    tera: Tera,
+    templates: Templates,
     project: &'a Project,
+    /// Whether its pages may be kept on a device.
+    keeps: bool,
 }
 
-impl<'a> Theme<'a> {
+/// The compiled templates of a course.
+#[derive(Debug, Clone)]
+pub(crate) struct Templates(Arc<Tera>);
+
+impl Templates {
     /// Compiles the templates; each of the course's own that cannot be read gives one finding.
-    pub(super) fn load(project: &'a Project) -> Result<Theme<'a>, Diagnostics> {
+    pub(crate) fn load(project: &Project) -> Result<Templates, Diagnostics> {
         let mut own: BTreeMap<&str, &str> = BTreeMap::new();
         for (path, file) in project.theme.iter().filter(|(path, _)| path.ends_with(".html")) {
             own.insert(path, &project.sources.get(*file).text);
@@ -36,7 +43,7 @@ impl<'a> Theme<'a> {
         let mut faults = Diagnostics::default();
         loop {
             let error = match compile(&own) {
-                Ok(tera) if faults.is_empty() => return Ok(Theme { tera, project }),
+                Ok(tera) if faults.is_empty() => return Ok(Templates(Arc::new(tera))),
                 Ok(_) => return Err(faults.sorted()),
                 Err(error) => error,
             };
@@ -52,6 +59,18 @@ impl<'a> Theme<'a> {
             }
         }
     }
+}
+
+impl<'a> Theme<'a> {
+    /// The theme of a site.
+    pub(super) fn load(project: &'a Project) -> Result<Theme<'a>, Diagnostics> {
+        Ok(Theme { templates: Templates::load(project)?, project, keeps: true })
+    }
+
+    /// The theme of pages that are looked at while their course is written: a browser that keeps them would show old ones.
+    pub(super) fn preview(project: &'a Project, templates: &Templates) -> Theme<'a> {
+        Theme { templates: templates.clone(), project, keeps: false }
+    }
 
     /// A page.
     pub(super) fn render<T: Serialize>(
@@ -64,7 +83,7 @@ impl<'a> Theme<'a> {
             context.insert("assets", assets);
             context
         });
-        context.and_then(|context| self.tera.render(template, &context)).map_err(|error| {
+        context.and_then(|context| self.templates.0.render(template, &context)).map_err(|error| {
             let mut faults = Diagnostics::default();
             Fault::all(&error).iter().for_each(|fault| faults.push(fault.finding(self.project)));
             faults
@@ -89,13 +108,8 @@ impl<'a> Theme<'a> {
 
     /// A sheet of ours. Names of colours stay where the course's own files may speak of them.
     fn our_style(&self, name: &str) -> Option<String> {
-        let lean = |name| built_in(name).map(lean_style);
-        let style = lean(name)?;
-        if !self.project.theme.is_empty() {
-            return Some(style);
-        }
-        let sheets = ["style.css", "more.css"].map(|name| lean(name).unwrap_or_default());
-        Some(with_short_names([&sheets[0], &sheets[1]], &style))
+        let sheets = if self.project.theme.is_empty() { &SHORT } else { &LEAN };
+        sheets.get(name).cloned()
     }
 
     /// A sheet that few pages need, if the theme has it. What comes before a style sheet of ours is of no use before
@@ -116,7 +130,8 @@ impl<'a> Theme<'a> {
 
     /// A script, if the theme has it. What a course brings is left as it was written.
     pub(super) fn script(&self, name: &str) -> Option<String> {
-        self.own(name).map(str::to_owned).or_else(|| built_in(name).map(|text| lean_script(name, text)))
+        let wanted = self.keeps || !KEEPING.contains(&name);
+        wanted.then(|| self.own(name).map(str::to_owned).or_else(|| LEAN.get(name).cloned()))?
     }
 
     /// A picture of the theme itself.
@@ -142,9 +157,31 @@ impl<'a> Theme<'a> {
     }
 }
 
-fn built_in(name: &str) -> Option<&'static str> {
+/// A text of the built-in theme.
+pub(crate) fn built_in(name: &str) -> Option<&'static str> {
     BUILT_IN.get_file(name).and_then(|file| file.contents_utf8())
 }
+
+/// What keeps a site on a device.
+const KEEPING: [&str; 2] = ["offline.js", "sw.js"];
+
+/// Our scripts and sheets without what readers need not carry, worked out once for a run.
+static LEAN: LazyLock<BTreeMap<&'static str, String>> = LazyLock::new(|| {
+    let texts = BUILT_IN.files().filter_map(|file| Some((file.path().to_str()?, file.contents_utf8()?)));
+    let lean = texts.filter_map(|(name, text)| match name.rsplit_once('.')?.1 {
+        "css" => Some((name, lean_style(text))),
+        "js" => Some((name, lean_script(name, text))),
+        _ => None,
+    });
+    lean.collect()
+});
+
+/// Our sheets with short names of colours too.
+static SHORT: LazyLock<BTreeMap<&'static str, String>> = LazyLock::new(|| {
+    let sheets = ["style.css", "more.css"].map(|name| LEAN.get(name).map_or("", String::as_str));
+    let styles = LEAN.iter().filter(|(name, _)| name.ends_with(".css"));
+    styles.map(|(name, style)| (*name, with_short_names(sheets, style))).collect()
+});
 
 fn compile(own: &BTreeMap<&str, &str>) -> Result<Tera, tera::Error> {
     let mut tera = Tera::new();

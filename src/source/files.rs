@@ -3,7 +3,7 @@
 use super::{FileId, Span};
 
 /// All texts of one run, in the order they were read.
-#[derive(Debug, Default, Clone)]
+#[derive(Debug, Default, Clone, PartialEq, Eq)]
 pub struct Sources {
     files: Vec<SourceFile>,
 }
@@ -42,7 +42,7 @@ impl Sources {
 ///
 /// Normalising once here keeps columns and block bodies right everywhere; [`SourceFile::offset_on_disk`] leads an
 /// offset back to the bytes the author's editor sees.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct SourceFile {
     /// Path relative to the course folder, with `/`; built-in tables begin with `shared/`.
     pub path: String,

@@ -27,6 +27,10 @@ mod page;
 mod pdf;
 mod plan;
 mod print;
+mod rehearse;
+#[path = "../rehearsed/mod.rs"]
+#[allow(dead_code, reason = "the tests of the command use all of it")]
+mod rehearsed;
 mod server;
 mod site;
 mod stove;

@@ -8,10 +8,11 @@ use super::set_cards;
 use super::sheet::Paper;
 use crate::quantity::Home;
 use crate::recipe::Course;
-use crate::render::Cx;
+use crate::render::labels;
 use crate::render::links::encoded;
 use crate::render::site::Site;
 use crate::render::view::PaperLinkView;
+use crate::render::{Cx, Wanted};
 
 /// Makes the papers of one site.
 pub(crate) struct Papers {
@@ -19,7 +20,8 @@ pub(crate) struct Papers {
     handouts: Vec<HandoutChoice>,
     /// Whether its author chose them: only then is it news that a card runs on.
     chosen: bool,
-    fonts: Fonts,
+    /// Read when the first paper is set.
+    fonts: Option<Fonts>,
 }
 
 impl Papers {
@@ -33,18 +35,23 @@ impl Papers {
             Some(wanted) => wanted.iter().filter_map(HandoutChoice::wanted).collect(),
             None => vec![HandoutChoice { paper, ..HandoutChoice::default() }],
         };
-        Papers { cards, handouts, chosen: course.cards.is_some(), fonts: Fonts::new() }
+        Papers { cards, handouts, chosen: course.cards.is_some(), fonts: None }
     }
 
-    /// Puts the papers of a lesson on the site: links to them. A lesson without steps has no cards.
-    pub(crate) fn put(&mut self, cx: &Cx<'_>, index: usize, site: &mut Site) -> Vec<PaperLinkView> {
+    /// Puts the wanted papers of a lesson on the site: links to all. A lesson without steps has no cards.
+    pub(crate) fn put(&mut self, cx: &Cx<'_>, index: usize, wanted: Wanted<'_>, site: &mut Site) -> Vec<PaperLinkView> {
         let lesson = &cx.course.lessons[index];
         let mut links = Vec::new();
         for choice in self.cards.iter().filter(|_| !lesson.steps.is_empty()) {
-            match set_cards(cx, &mut self.fonts, index, choice) {
+            let path = format!("papers/{}-cards-{}.pdf", lesson.slug, choice.name());
+            let link = PaperLinkView { href: encoded(&path), text: format!("step cards, {}", choice.words()) };
+            if !wanted.is(&path) {
+                links.push(link);
+                continue;
+            }
+            match set_cards(cx, self.fonts.get_or_insert_with(Fonts::new), index, choice) {
                 Ok(cards) => {
-                    let path = format!("papers/{}-cards-{}.pdf", lesson.slug, choice.name());
-                    links.push(PaperLinkView { href: encoded(&path), text: format!("step cards, {}", choice.words()) });
+                    links.push(link);
                     site.put(path, cards.pdf);
                     if self.chosen {
                         site.note(cards.notes);
@@ -58,10 +65,15 @@ impl Papers {
             }
         }
         for choice in &self.handouts {
-            match set_handout(cx, &mut self.fonts, index, choice) {
+            let path = format!("papers/{}-handout-{}.pdf", lesson.slug, choice.name());
+            let link = PaperLinkView { href: encoded(&path), text: format!("handout, {}", choice.words()) };
+            if !wanted.is(&path) {
+                links.push(link);
+                continue;
+            }
+            match set_handout(cx, self.fonts.get_or_insert_with(Fonts::new), index, choice) {
                 Ok(pdf) => {
-                    let path = format!("papers/{}-handout-{}.pdf", lesson.slug, choice.name());
-                    links.push(PaperLinkView { href: encoded(&path), text: format!("handout, {}", choice.words()) });
+                    links.push(link);
                     site.put(path, pdf);
                 }
                 Err(found) => {
@@ -76,9 +88,12 @@ impl Papers {
         links
     }
 
-    /// Puts the labels of all lessons on the site, on the paper of the handouts: links to them. A course that publishes
-    /// no paper has none.
-    pub(crate) fn put_labels(&mut self, cx: &Cx<'_>, site: &mut Site) -> Vec<PaperLinkView> {
+    /// Puts the labels of all lessons on the site, if wanted, on the paper of the handouts: links to them. A course that
+    /// publishes no paper has none.
+    pub(crate) fn put_labels(&mut self, cx: &Cx<'_>, wanted: Wanted<'_>, site: &mut Site) -> Vec<PaperLinkView> {
+        if (0..cx.course.lessons.len()).all(|lesson| labels::link(cx, lesson).is_none()) {
+            return Vec::new();
+        }
         let home = if cx.course.home == Home::Us { Paper::Letter } else { Paper::A4 };
         let mut papers: Vec<Paper> = self.handouts.iter().map(|choice| choice.paper).collect();
         if papers.is_empty() && !self.cards.is_empty() {
@@ -88,11 +103,16 @@ impl Papers {
         papers.dedup();
         let mut links = Vec::new();
         for paper in papers {
-            match set_labels(cx, &mut self.fonts, paper) {
+            let path = format!("papers/labels-{}.pdf", paper.name());
+            let text = format!("labels for jars and tubs, {}", paper.words());
+            let link = PaperLinkView { href: encoded(&path), text };
+            if !wanted.is(&path) {
+                links.push(link);
+                continue;
+            }
+            match set_labels(cx, self.fonts.get_or_insert_with(Fonts::new), paper) {
                 Some(Ok(pdf)) => {
-                    let path = format!("papers/labels-{}.pdf", paper.name());
-                    let text = format!("labels for jars and tubs, {}", paper.words());
-                    links.push(PaperLinkView { href: encoded(&path), text });
+                    links.push(link);
                     site.put(path, pdf);
                 }
                 Some(Err(found)) => {
@@ -105,17 +125,18 @@ impl Papers {
         links
     }
 
-    /// Puts the booklets of all lessons on the site: links to them. What stops one has stopped a lesson's handout.
-    pub(crate) fn put_booklets(&mut self, cx: &Cx<'_>, site: &mut Site) -> Vec<PaperLinkView> {
+    /// Puts the wanted booklets of all lessons on the site: links to all. What stops one has stopped a lesson's handout.
+    pub(crate) fn put_booklets(&mut self, cx: &Cx<'_>, wanted: Wanted<'_>, site: &mut Site) -> Vec<PaperLinkView> {
         let mut links = Vec::new();
         for choice in &self.handouts {
-            let Ok(pdf) = set_booklet(cx, &mut self.fonts, choice) else { break };
             let path = format!("papers/booklet-{}.pdf", choice.name());
-            links.push(PaperLinkView {
-                href: encoded(&path),
-                text: format!("all lessons as a booklet, {}", choice.words()),
-            });
-            site.put(path, pdf);
+            let text = format!("all lessons as a booklet, {}", choice.words());
+            let link = PaperLinkView { href: encoded(&path), text };
+            if wanted.is(&path) {
+                let Ok(pdf) = set_booklet(cx, self.fonts.get_or_insert_with(Fonts::new), choice) else { break };
+                site.put(path, pdf);
+            }
+            links.push(link);
         }
         links
     }

@@ -1,0 +1,72 @@
+//! Tells when something in a course folder has changed.
+
+use super::disk::is_hidden;
+use notify_debouncer_full::notify::{self, Config, EventKind, RecommendedWatcher, RecursiveMode};
+use notify_debouncer_full::{DebounceEventResult, DebouncedEvent, Debouncer, RecommendedCache, new_debouncer_opt};
+use std::fs;
+use std::io;
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+/// How long to wait for more of the same: an editor saves in several steps.
+const PAUSE: Duration = Duration::from_millis(8);
+/// How often to look whether that time is over.
+const TICK: Duration = Duration::from_millis(4);
+
+/// Why a folder cannot be watched.
+#[derive(Debug, thiserror::Error)]
+pub enum WatchError {
+    /// It cannot be found.
+    #[error("`{}` cannot be watched", .path.display())]
+    Io {
+        /// The folder.
+        path: PathBuf,
+        /// What the machine said.
+        source: io::Error,
+    },
+    /// The machine does not tell what changes in it.
+    #[error("`{}` cannot be watched", .path.display())]
+    Notify {
+        /// The folder.
+        path: PathBuf,
+        /// What the machine said.
+        source: notify::Error,
+    },
+}
+
+/// Watches for as long as it is kept.
+#[derive(Debug)]
+pub struct Watch {
+    _debouncer: Debouncer<RecommendedWatcher, RecommendedCache>,
+}
+
+/// Watches a folder with all below it, and calls `tell` soon after something in it has changed. What changed, and whether
+/// it matters, is for a new look to find out.
+///
+/// Folders are watched and not files, for an editor may put a new file in the place of the old one. Links out of the
+/// folder are not followed: what they lead to is no part of a course.
+pub fn watch(root: &Path, mut tell: impl FnMut() + Send + 'static) -> Result<Watch, WatchError> {
+    let home = fs::canonicalize(root).map_err(|source| WatchError::Io { path: root.to_owned(), source })?;
+    let below = home.clone();
+    let heard = move |events: DebounceEventResult| {
+        // What could not be heard may have been anything.
+        if events.map_or(true, |events| events.iter().any(|event| matters(event, &below))) {
+            tell();
+        }
+    };
+    let fail = |source| WatchError::Notify { path: root.to_owned(), source };
+    let config = Config::default().with_follow_symlinks(false);
+    let cache = RecommendedCache::default();
+    let mut debouncer = new_debouncer_opt(PAUSE, Some(TICK), heard, cache, config).map_err(fail)?;
+    debouncer.watch(&home, RecursiveMode::Recursive).map_err(fail)?;
+    Ok(Watch { _debouncer: debouncer })
+}
+
+/// Our own reading is no change, and hidden files are no part of a course.
+fn matters(event: &DebouncedEvent, home: &Path) -> bool {
+    let seen = |path: &PathBuf| {
+        let below = path.strip_prefix(home).unwrap_or(path);
+        !below.ancestors().any(is_hidden)
+    };
+    event.need_rescan() || !matches!(event.kind, EventKind::Access(_)) && event.paths.iter().any(seen)
+}
