@@ -3,6 +3,8 @@
 //!
 //! `cargo bench --bench course`, or with fewer lessons `cargo bench --bench course -- 200`.
 
+#![allow(clippy::print_stdout, reason = "the ratios are what one runs this for")]
+
 #[path = "../synthetic/mod.rs"]
 mod synthetic;
 
