@@ -1,6 +1,8 @@
 //! The last site is whole whatever happens to the next one: killed at any moment, a full disk, a target that may not be
 //! written, two publishes at once. The next publish works, and nothing is left lying about.
 
+#![allow(clippy::print_stdout, reason = "a run says what it killed, and what it skipped")]
+
 use std::collections::BTreeMap;
 use std::fs::{self, File};
 use std::os::unix::fs::PermissionsExt;
