@@ -57,9 +57,14 @@ impl Exact {
     /// Reads `12`, `0.035`, `5/9`, `-160/9`; nothing else. At most eighteen figures each, so that the ratio fits.
     pub fn parse(text: &str) -> Option<Exact> {
         if let Some((over, under)) = text.split_once('/') {
-            let (over, under) = (Exact::parse(over.trim())?, Exact::parse(under.trim())?);
+            // One stroke only: each part has so few figures that the ratio of two fits.
+            let (over, under) = (Exact::parse_decimal(over.trim())?, Exact::parse_decimal(under.trim())?);
             return (!under.is_zero()).then(|| over / under);
         }
+        Exact::parse_decimal(text)
+    }
+
+    fn parse_decimal(text: &str) -> Option<Exact> {
         let (negative, digits) = match text.strip_prefix(['-', '−']) {
             Some(rest) => (true, rest),
             None => (false, text),
@@ -194,6 +199,7 @@ mod tests {
     fn written_numbers_are_exact() {
         assert_eq!(Exact::parse("236.5882365"), Some(Exact::new(2_365_882_365, 10_000_000)));
         assert_eq!(Exact::parse("-160/9"), Some(Exact::new(-160, 9)));
+        assert_eq!(Exact::parse("1/2/3"), None);
         assert_eq!(Exact::parse(&format!("1.{}", "0".repeat(18))), None);
         assert_eq!(Exact::parse("0.1").unwrap() + Exact::parse("0.2").unwrap(), Exact::new(3, 10));
         for bad in ["", ".", "1.", "1e3", "1/0", "½", "NaN", "1 000"] {

