@@ -34,7 +34,8 @@ pub fn cold(place: &str) -> Option<Cold> {
     let named = |list: &[&str]| {
         words.iter().enumerate().any(|(at, word)| {
             let before = &words[at.saturating_sub(3)..at];
-            list.contains(word) && !before.iter().any(|word| matches!(*word, "not" | "never" | "out" | "without"))
+            let denied = before.iter().any(|word| matches!(*word, "not" | "never" | "without"));
+            list.contains(word) && !denied && !before.windows(2).any(|pair| pair == ["out", "of"])
         })
     };
     if named(FRIDGE) {

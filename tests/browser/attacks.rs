@@ -98,7 +98,7 @@ recording = "https://film.example/a'b%22%3E%3Cscript%3Epwn()%3C/script%3E"
 
 ```recipe
 makes  = {makes}
-keeps  = [{{ what = {a}, where = {a}, for = "2 days" }}]
+keeps  = [{{ what = {a}, where = {a}, for = "2 days", at = "20 °C" }}]
 
 [ingredients]
 {lines}
