@@ -90,6 +90,7 @@ mod tests {
             ("covered in the fridge", Some(Cold::Fridge)),
             ("in the Fridge once it is open", Some(Cold::Fridge)),
             ("well wrapped in the freezer", Some(Cold::Freezer)),
+            ("in a bag with the air pressed out, in the freezer", Some(Cold::Freezer)),
             ("frozen, then thawed in the fridge", Some(Cold::Fridge)),
             ("on a shelf, not in the fridge", None),
             ("out of the fridge", None),
