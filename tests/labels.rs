@@ -152,7 +152,7 @@ fn the_mark_is_the_authors_or_follows_from_what_spoils() {
         ("", "in the freezer", "", "whole milk", "Best before"),
         ("", "in the fridge", "", "white sugar", "Use by"),
         ("", "in a cupboard", "", "white sugar", "Best before"),
-        ("kind = \"jam\"\n", "in a cupboard", "", "plums", "Best before"),
+        ("kind = \"jam\"\n", "in a cupboard", ", pack = \"lidded\"", "plums", "Best before"),
         ("kind = \"butter\"\n", "in the fridge", ", mark = \"best-before\"", "double cream", "Best before"),
         ("kind = \"jam\"\n", "in the fridge", ", mark = \"use-by\"", "plums", "Use by"),
     ] {

@@ -118,6 +118,7 @@ pub(super) fn speaks_of_a_kit(sentence: &str) -> bool {
     has_word(sentence, KIT)
 }
 
+const LEAST: &[&str] = &["never", "least", "below", "minimum"];
 const REFERENCE: &[&str] = &["earlier", "previous", "previously"];
 const PARTS: &[&str] = &["remaining", "rest", "back", "other", "step", "kept", "reserve", "reserved", "earlier"];
 
@@ -141,6 +142,8 @@ pub(super) fn entitled(cx: &Candidates<'_>, mention: &Mention, candidate: &Candi
     let warm_or_long = matches!(dimension, Dimension::Temperature | Dimension::Time);
     match measure.owner {
         Owner::Fact { .. } => fact_is_named(&measure.path, words),
+        // What must never be less is meant only where the words say so: it lies close to what is taken.
+        Owner::Named { .. } if measure.path.ends_with(".never-below") => words.has(LEAST),
         Owner::Sum { lesson, sum } if !stands_beside(cx.course, mention, lesson, sum) => false,
         _ if candidate.ring == Ring::Own || words.alone => true,
         Owner::Keeping { .. } => words.has(KEEPING) && !another_way_is_named(cx, candidate, words.sentence),

@@ -467,7 +467,7 @@ impl Ingredient {
     pub fn said(&self) -> impl Iterator<Item = MeasureId> {
         let pairs = [self.share.as_ref(), self.dose.as_ref()];
         let strengths = self.diluted.iter().flat_map(|diluted| [diluted.from, diluted.to]);
-        pairs.into_iter().flatten().map(|(id, _)| *id).chain(strengths).chain(self.never_below)
+        pairs.into_iter().flatten().map(|(id, _)| *id).chain(strengths)
     }
 }
 

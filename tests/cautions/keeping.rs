@@ -219,7 +219,7 @@ does = "ferment""#,
         r#"
 # recipe
 makes = "1 L oil"
-keeps = [{ where = "in the fridge", for = "5 days", at = "5 °C", pack = "lidded" }]
+keeps = [{ where = "in a small bottle", for = "5 days", at = "5 °C", pack = "lidded" }]
 [ingredients]
 oil   = "1 L olive oil"
 clove = "20 g garlic"
