@@ -126,6 +126,8 @@ const LICENCES: &[&str] = &[
     "BSD-2-Clause",
     "BSD-3-Clause",
     "BSL-1.0",
+    "CC0-1.0",
+    "ISC",
     "MIT",
     "Unicode-3.0",
     "Unlicense",

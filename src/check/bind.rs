@@ -326,7 +326,8 @@ impl Binder<'_> {
                             licence::speaks_of_yield(&sentence)
                         })
         };
-        list.into_iter().filter(fits).collect()
+        let of_this = |candidate: &Candidate| !licence::is_share_of_another(place, candidate, &words);
+        list.into_iter().filter(fits).filter(of_this).collect()
     }
 
     /// "keeps for four days" can only state how long something keeps.

@@ -7,7 +7,7 @@
 use super::candidates::{Candidate, Candidates, Ring, principal};
 use crate::prose::Mention;
 use crate::quantity::Dimension;
-use crate::recipe::{Course, Owner, Step};
+use crate::recipe::{Course, Ingredient, Owner, Step};
 
 /// The words that a mention's entitlement is read from.
 pub(super) struct Words<'a> {
@@ -173,6 +173,19 @@ pub(super) fn entitled(cx: &Candidates<'_>, mention: &Mention, candidate: &Candi
         }
         _ => true,
     }
+}
+
+/// Whether a share is meant of something else: the words speak of the strength of a solution, or name what another share of
+/// the recipe is of, and not what this one is of. "A 4 % brine" is no share of the cabbage.
+pub(super) fn is_share_of_another(cx: &Candidates<'_>, candidate: &Candidate, words: &Words<'_>) -> bool {
+    let Owner::Share { lesson, ingredient } = cx.course.measure(candidate.measure).owner else { return false };
+    let Some(recipe) = cx.course.lessons[lesson].recipe.as_ref().filter(|_| !words.alone) else { return false };
+    let is_named = |of: &str| of.rsplit(' ').next().is_some_and(|word| words.has_stem(stem(&word.to_lowercase())));
+    let base = |one: &Ingredient| one.share.as_ref().map(|(_, of)| of.clone());
+    let own = base(&recipe.ingredients[ingredient]);
+    let others = recipe.ingredients.iter().filter_map(base).filter(|of| Some(of) != own.as_ref());
+    let another = words.has(STRENGTH) || others.into_iter().any(|of| is_named(&of));
+    another && !own.as_deref().is_some_and(is_named)
 }
 
 /// "It keeps for 4 days at 5 °C": how cold it is kept, which no step says.

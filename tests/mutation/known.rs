@@ -45,7 +45,6 @@ const REASONS: &[(&str, &str)] = &[
                  a range or inside it",
     ),
     ("kind-swap", "hole: a time where a temperature stood, or the like, is free to bind to any measure of that kind"),
-    ("share", "hole: two salts of one recipe each have a share, and either share passes beside the other"),
     ("keeping", "hole: a time beside the fridge may be how long a thing keeps there, also where a step names another"),
     ("water", "by rule: a millilitre of water is a gram, and either may be written"),
     ("convention", "by rule: the trade calls a pint 600 mL, and by that it is right"),

@@ -81,8 +81,8 @@ fn two_ways_to_keep_a_thing_stand_on_one_label() {
     let pdf = sheets(demo(), Paper::A4);
     let leaf = pdf.leaves.iter().find(|leaf| leaf.text().contains("Cultured butter")).expect("butter is kept");
     let half = &halves(leaf)[0];
-    assert!(half.contains("Keep: wrapped in the fridge, at most 5 °C (41 °F)."), "{half}");
-    assert!(half.contains("Also: well wrapped in the freezer, at most −18 °C (0 °F), 12 weeks."), "{half}");
+    assert!(half.contains("Keep: wrapped in the fridge, lidded, at most 5 °C (41 °F)."), "{half}");
+    assert!(half.contains("Also: well wrapped in the freezer, lidded, at most −18 °C (0 °F), 12 weeks."), "{half}");
     assert!(half.contains("(10 days from the day it was made)"), "{half}");
 }
 
