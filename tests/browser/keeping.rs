@@ -50,17 +50,14 @@ fn a_page_taken_home_works_alone_from_a_file() {
 fn the_site_works_from_a_folder() {
     let folder = site::published();
     let page = Page::fresh();
+    page.media("", &[("prefers-reduced-motion", "reduce")]);
     page.open(&file(&folder.path().join("index.html")));
     page.after_loading(|| page.click("a[href='pressed-curd.html']"));
-    page.click("#_bench summary");
-    page.fill("#_form [name=amount]", "2.7");
-    page.eval("{ const list = document.querySelector('#_form [name=unit]'); list.value = [...list.options].find(one => one.text == 'L').value; }");
-    page.click("#_form [name=amount]");
-    page.press("Enter");
-    page.let_it_remember();
-    assert!(page.text("location.hash").contains("x=27/40"));
-    page.reload();
-    assert!(page.is(
+    let lesson = Lesson::on(page);
+    lesson.scale("milk", "2.7", Some("L"));
+    lesson.wait_until("location.hash.includes('x=27/40')");
+    lesson.reload();
+    assert!(lesson.is(
         "[...document.querySelectorAll('.step .prose [data-m]')].some(span => span.textContent.startsWith('2.7'))"
     ));
 }

@@ -37,6 +37,11 @@ impl Lesson {
         page.media("", &[("prefers-reduced-motion", "reduce")]);
         page.screen(390, 844, 3.0, true);
         page.open(&server.url(path));
+        Lesson::on(page)
+    }
+
+    /// The lesson that a page shows.
+    pub fn on(page: Page) -> Lesson {
         page.settle();
         Lesson { page }
     }

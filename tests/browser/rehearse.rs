@@ -44,7 +44,7 @@ fn a_page_loads_again_after_a_change_where_the_reader_was() {
     assert!(page.text("document.querySelector('.step').textContent").contains("Any pan will do."));
     assert_eq!(page.text("location.hash"), "#x=2/1&u=us");
     assert!(words.contains("°F") && page.text("document.querySelector('.step').textContent").contains("°F"));
-    page.wait_until(&format!("Math.abs(document.getElementById('bake').getBoundingClientRect().top - {top}) < 40"));
+    page.wait_until(&format!("Math.abs(document.getElementById('bake').getBoundingClientRect().top - {top}) < 3"));
     page.wait_until("history.scrollRestoration == 'auto'");
     assert!(page.is("navigator.serviceWorker.getRegistrations().then(all => !all.length)"), "nothing keeps old pages");
 }

@@ -26,14 +26,21 @@
   }
   if (place) {
     sessionStorage.removeItem(KEY);
-    comeBack();
-    // What lies out of sight gets its height only when it is near, so the first try may fall short.
+    // What lies out of sight gets its height only when it is near, and some of a page comes after it has loaded: the
+    // place is kept while heights change, for two seconds or until the reader moves on.
+    const heights = new ResizeObserver(comeBack), moved = new AbortController();
+    const rest = () => {
+      moved.abort();
+      heights.disconnect();
+      history.scrollRestoration = "auto";
+    };
+    for (const kind of ["wheel", "touchstart", "pointerdown", "keydown"]) {
+      addEventListener(kind, rest, { signal: moved.signal, passive: true });
+    }
+    heights.observe(document.body);
     addEventListener("load", () => {
       comeBack();
-      requestAnimationFrame(() => {
-        comeBack();
-        history.scrollRestoration = "auto";
-      });
+      setTimeout(rest, 2000);
     });
   }
 
