@@ -4,32 +4,36 @@
 //! Figures: Food Code 3-501.16 and 3-501.17 as US states adopted them; Regulation (EU) No 1169/2011, Article 24 and Annex
 //! X; advice of the UK's food authority on fridges (5 °C, where the law asks for 8 °C).
 
-use pottle::diag::Code;
 use pottle::{Project, check};
 
 const COURSE: &str = "title = \"Hall\"\nlanguage = \"en-GB\"\n";
 
-/// The findings of one lesson that keeps something, taught somewhere. What cautions say of the same is tried elsewhere.
-fn found(home: &str, kind: &str, thing: &str, keeps: &str) -> Vec<String> {
+/// The findings of one lesson that keeps something, in a course whose lines say where it is taught.
+fn found(taught: &str, kind: &str, thing: &str, keeps: &str) -> Vec<String> {
     let kind = if kind.is_empty() { String::new() } else { format!("kind = \"{kind}\"\n") };
     let lesson = format!(
         "# Make\n\n```recipe\nmakes = \"500 g make\"\n{kind}keeps = [{{ {keeps} }}]\n[ingredients]\nthing = \"500 g {thing}\"\n```\n\n\
          ## Make it\n\n```step\nadd = [\"thing\"]\n```\n\nMix it.\n"
     );
-    let course = format!("{COURSE}home = \"{home}\"\n");
+    let course = format!("{COURSE}{taught}");
     let files = vec![("course.toml", course.as_str()), ("01-make/lesson.md", lesson.as_str())];
     let found = check(&Project::from_files(files)).findings;
-    let found = found.iter().filter(|one| one.code != Code::Danger);
-    found.map(|one| format!("{}: {}", one.code.name(), one.message)).collect()
+    found.iter().map(|one| format!("{}: {}", one.code.name(), one.message)).collect()
 }
 
 /// Whether the only finding is this one; with no code, whether there is none.
 #[track_caller]
 fn finds(home: &str, kind: &str, thing: &str, keeps: &str, code: &str) {
-    let found = found(home, kind, thing, keeps);
+    finds_where(&format!("home = \"{home}\"\n"), kind, thing, keeps, code);
+}
+
+/// The same where a course says more about where it is taught.
+#[track_caller]
+fn finds_where(taught: &str, kind: &str, thing: &str, keeps: &str, code: &str) {
+    let found = found(taught, kind, thing, keeps);
     let codes: Vec<&str> = found.iter().map(|one| one.split(':').next().unwrap_or("")).collect();
     let expected: Vec<&str> = if code.is_empty() { Vec::new() } else { vec![code] };
-    assert_eq!(codes, expected, "{home}, {kind}, {thing}, {keeps}: {found:#?}");
+    assert_eq!(codes, expected, "{taught}, {kind}, {thing}, {keeps}: {found:#?}");
 }
 
 const MILK: &str = "whole milk";
@@ -53,13 +57,19 @@ fn a_time_without_a_place_or_a_pack_is_no_statement() {
 
 #[test]
 fn a_place_that_says_how_warm_or_how_packed_is_a_statement() {
-    for place in ["covered in the fridge", "in a cool, dark cupboard", "on ice", "in the freezer", "on a dry shelf"] {
+    for place in ["covered in the fridge", "in the freezer"] {
         finds("uk", "fresh-cheese", MILK, &format!("where = \"{place}\", for = \"2 days\""), "");
+    }
+    // Said, and a danger to what spoils, as ice melts, unless a temperature is said besides.
+    for place in ["in a cool, dark cupboard", "on a dry shelf", "on ice"] {
+        finds("uk", "fresh-cheese", MILK, &format!("where = \"{place}\", for = \"2 days\""), "danger");
+        finds("uk", "bread", FLOUR, &format!("where = \"{place}\", for = \"2 days\""), "");
     }
     for place in ["wrapped in a clean tea towel", "in a lidded tin", "in sealed jars"] {
         finds("uk", "bread", FLOUR, &format!("where = \"{place}\", for = \"2 days\""), "");
-        // Of a make of no kind nothing is known: its pack is enough.
-        finds("uk", "", MILK, &format!("where = \"{place}\", for = \"2 days\""), "");
+        // Of a make of no kind nothing is known: its pack is a statement, and a danger where something in it spoils.
+        finds("uk", "", MILK, &format!("where = \"{place}\", for = \"2 days\""), "danger");
+        finds("uk", "", FLOUR, &format!("where = \"{place}\", for = \"2 days\""), "");
     }
 }
 
@@ -91,9 +101,9 @@ fn a_fridge_and_a_freezer_are_as_cold_as_the_facts_have_them() {
         ("in the fridge", "1–4 °C", ""),
         ("in the freezer", "at most −18 °C", ""),
         ("in the freezer", "at most 0 °F", ""),
-        // No fridge, so no fridge's temperature.
-        ("in a cool larder, not in the fridge", "10–12 °C", ""),
-        ("out of the fridge, on a shelf", "20 °C", ""),
+        // No fridge, so no fridge's temperature; a danger of its own.
+        ("in a cool larder, not in the fridge", "10–12 °C", "danger"),
+        ("out of the fridge, on a shelf", "20 °C", "danger"),
     ] {
         for home in ["uk", "us"] {
             finds(home, "yoghurt", MILK, &keeps(place, at), code);
@@ -163,6 +173,24 @@ fn bread_of_the_day_needs_no_date() {
     finds("uk", "bread", FLOUR, &keeps("1 day", ""), "");
     finds("uk", "other", FLOUR, &keeps("1 day", best), "");
     finds("us", "bread", FLOUR, &keeps("1 day", best), "");
+}
+
+/// A course that names a law is held to it, wherever its author is at home.
+#[test]
+fn the_law_that_a_course_names_is_the_one_that_counts() {
+    let fridge = |time: &str, more: &str| format!("where = \"in the fridge\", for = \"{time}\"{more}");
+    let best = ", mark = \"best-before\"";
+    for home in ["uk", "us", "ca"] {
+        let law = |law: &str| format!("home = \"{home}\"\nfood-law = \"{law}\"\n");
+        finds_where(&law("us"), "sauce", MILK, &fridge("8 days", ""), "keeps-long");
+        finds_where(&law("us"), "sauce", MILK, &fridge("4 days", best), "");
+        for own in ["uk", "scotland", "eu"] {
+            finds_where(&law(own), "sauce", MILK, &fridge("8 days", ""), "");
+            finds_where(&law(own), "sauce", MILK, &fridge("4 days", best), "wrong-mark");
+            let bread = format!("where = \"wrapped in a cloth\", for = \"1 day\"{best}");
+            finds_where(&law(own), "bread", FLOUR, &bread, "needless-mark");
+        }
+    }
 }
 
 /// What cannot be read is told once: no rule says besides that it is missing.

@@ -15,7 +15,7 @@ use crate::diag::Diagnostics;
 use crate::lesson::{Run, RunPlace};
 use crate::prose::{Mention, scan_run, words_after, words_before};
 use crate::quantity::{Amount, Dimension, Exact};
-use crate::recipe::{Course, Owner, PartAmount, Spoken};
+use crate::recipe::{Course, Owner, PartAmount, Spoken, words_in};
 use crate::reference::Reference;
 use crate::source::{MappedText, Span};
 use std::collections::BTreeMap;
@@ -342,8 +342,7 @@ impl Binder<'_> {
         let goes_on =
             place.step.is_none() && matches!(&before[..], [last, joint, ..] if last == "for" && joint == "or");
         let sentence = || licence::sentence(text, mention.range.clone());
-        let keeps = near.into_iter().any(|word| is_keeping(word))
-            || goes_on && sentence().split(|c: char| !c.is_alphanumeric()).any(is_keeping);
+        let keeps = near.into_iter().any(|word| is_keeping(word)) || goes_on && words_in(&sentence()).any(is_keeping);
         if !keeps {
             return None;
         }

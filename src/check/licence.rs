@@ -7,7 +7,7 @@
 use super::candidates::{Candidate, Candidates, Ring, principal};
 use crate::prose::Mention;
 use crate::quantity::Dimension;
-use crate::recipe::{Course, Ingredient, Owner, Step};
+use crate::recipe::{Course, Ingredient, Owner, Step, words_in};
 
 /// The words that a mention's entitlement is read from.
 pub(super) struct Words<'a> {
@@ -23,7 +23,7 @@ pub(super) struct Words<'a> {
 impl<'a> Words<'a> {
     /// The words of a sentence in lower case.
     pub fn new(sentence: &'a str, alone: bool) -> Words<'a> {
-        let words: Vec<&str> = words(sentence).collect();
+        let words: Vec<&str> = words_in(sentence).collect();
         let stems = words.iter().map(|word| stem(word)).collect();
         Words { sentence, words, stems, alone }
     }
@@ -60,8 +60,8 @@ fn between(stops: &[&str], text: &str, range: std::ops::Range<usize>) -> String 
 /// How many words of some length two texts share, endings aside.
 pub(super) fn shared_words(name: &str, text: &str) -> usize {
     let name = name.to_lowercase();
-    let long = words(&name).filter(|word| word.len() > 3).map(stem);
-    long.filter(|word| words(text).any(|other| stem(other) == *word)).count()
+    let long = words_in(&name).filter(|word| word.len() > 3).map(stem);
+    long.filter(|word| words_in(text).any(|other| stem(other) == *word)).count()
 }
 
 const KEEPING: &[&str] = &[
@@ -205,8 +205,7 @@ fn names_key(key: &str, words: &Words<'_>) -> bool {
 /// Whether a sentence refers to a step: by its number, by its title, or as the one before.
 fn names_step(step: &Step, index: usize, words: &Words<'_>) -> bool {
     let (title, sentence) = (step.title.to_lowercase(), words.sentence);
-    let title_words: Vec<&str> =
-        self::words(&title).filter(|word| word.len() > 2 && *word != "the").map(stem).collect();
+    let title_words: Vec<&str> = words_in(&title).filter(|word| word.len() > 2 && *word != "the").map(stem).collect();
     let by_title = title_words.len() > 1 && title_words.iter().all(|word| words.has_stem(word));
     let mut after_step = false;
     let by_number = words.words.iter().any(|word| {
@@ -237,12 +236,8 @@ fn fact_is_named(path: &str, words: &Words<'_>) -> bool {
     id.split('-').filter(|key| !PLAIN.contains(key)).map(stem).any(|key| words.has_stem(key))
 }
 
-fn words(sentence: &str) -> impl Iterator<Item = &str> {
-    sentence.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty())
-}
-
 fn has_word(sentence: &str, list: &[&str]) -> bool {
-    words(sentence).any(|word| list.contains(&word))
+    words_in(sentence).any(|word| list.contains(&word))
 }
 
 /// A word without its usual endings: boils and boiling are one.

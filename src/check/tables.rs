@@ -4,7 +4,7 @@ use super::things::{Thing, Things};
 use crate::lesson::{Run, RunPlace};
 use crate::prose::{Mention, Nouns, scan_run};
 use crate::quantity::Units;
-use crate::recipe::Lesson;
+use crate::recipe::{Lesson, words_in};
 use crate::reference::Reference;
 use std::collections::BTreeMap;
 
@@ -85,8 +85,7 @@ pub(super) fn step_led_by(run: &Run, lesson: &Lesson) -> Option<usize> {
 pub(super) fn step_named(text: &str, lesson: &Lesson) -> Option<usize> {
     let words = |text: &str| -> Vec<String> {
         let lower = text.to_lowercase();
-        lower
-            .split(|c: char| !c.is_alphanumeric())
+        words_in(&lower)
             .filter(|word| word.len() > 2 && !["let", "the", "them", "and"].contains(word))
             .map(str::to_owned)
             .collect()

@@ -9,7 +9,7 @@ use super::sums::{
 };
 use super::ways::{Walk, walks};
 use crate::quantity::{Bound, Dimension, Exact};
-use crate::recipe::{Course, Equipment, Lesson, MeasureId, Recipe, Step};
+use crate::recipe::{Course, Equipment, Lesson, MeasureId, Recipe, Step, words_in};
 use crate::reference::{Food, PantryEntry, Reference, Storage};
 
 /// How long a pot is trusted to stay as warm as it was, when a step does not say how warm it is, in seconds.
@@ -152,7 +152,7 @@ pub(super) fn middle(course: &Course, id: MeasureId) -> f64 {
 /// Whether a piece of equipment is a pot that stands on the hob.
 pub fn is_pot(vessel: &Equipment) -> bool {
     let name = vessel.name.text.to_lowercase();
-    let has = |words: &[&str]| name.split(|c: char| !c.is_alphanumeric()).any(|word| words.contains(&word));
+    let has = |words: &[&str]| words_in(&name).any(|word| words.contains(&word));
     has(POTS) && !has(NO_POTS)
 }
 
@@ -285,10 +285,9 @@ pub fn sets_elsewhere(course: &Course, reference: &Reference, lesson: &Lesson, i
     let amount = &course.measure(step.to?).amount;
     let sign = step.until.as_ref().map_or(String::new(), |sign| sign.text.to_lowercase());
     let title = step.title.to_lowercase();
-    let says_so = [&sign, &title].iter().any(|words| {
-        words.contains("setting point")
-            || words.split(|c: char| !c.is_alphanumeric()).any(|word| word == "set" || word == "sets")
-    });
+    let says_so = [&sign, &title]
+        .iter()
+        .any(|words| words.contains("setting point") || words_in(words).any(|word| word == "set" || word == "sets"));
     let content = content_at(course, reference, lesson, recipe, index)?;
     let sweet = content.parts.iter().any(|(ingredient, _)| {
         let row = recipe.ingredients[*ingredient].pantry;

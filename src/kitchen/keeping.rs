@@ -1,7 +1,7 @@
 //! What follows from how a make is kept: whether it spoils, whether it is kept cold, what its label says.
 
-use crate::quantity::{Exact, Home};
-use crate::recipe::{Keeping, Mark, ProductKind, Recipe};
+use crate::quantity::Exact;
+use crate::recipe::{FoodLaw, Keeping, Mark, ProductKind, Recipe, words_in};
 use crate::reference::Reference;
 
 /// What keeps a make cold.
@@ -30,7 +30,7 @@ const FREEZER: &[&str] = &["freezer", "frozen"];
 /// cold; nothing where the words take it back: "not in the fridge".
 pub fn cold(place: &str) -> Option<Cold> {
     let lower = place.to_lowercase();
-    let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    let words: Vec<&str> = words_in(&lower).collect();
     let named = |list: &[&str]| {
         words.iter().enumerate().any(|(at, word)| {
             let before = &words[at.saturating_sub(3)..at];
@@ -51,7 +51,7 @@ pub fn is_perishable(recipe: &Recipe, reference: &Reference) -> bool {
 }
 
 /// Baked dry, or boiled with sugar.
-fn keeps_by_itself(recipe: &Recipe) -> bool {
+pub(super) fn keeps_by_itself(recipe: &Recipe) -> bool {
     matches!(recipe.kind, Some(ProductKind::Bread | ProductKind::Jam))
 }
 
@@ -67,8 +67,8 @@ pub fn is_sour_or_dry(keeping: &Keeping) -> bool {
 
 /// Whether law sets "use by" before the date of what is highly perishable. Source: Regulation (EU) No 1169/2011, Article
 /// 24, which the UK kept.
-pub fn law_sets_use_by(home: Home) -> bool {
-    home == Home::Uk
+pub fn law_sets_use_by(law: FoodLaw) -> bool {
+    matches!(law, FoodLaw::Uk | FoodLaw::Scotland | FoodLaw::Eu)
 }
 
 /// What stands before the date on a label: what its author says; else "use by" for what spoils or is kept in the fridge,

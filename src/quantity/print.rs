@@ -84,6 +84,12 @@ pub fn range_sign(low: &str, high_is_signed: bool) -> &'static str {
     if low.starts_with('−') || high_is_signed { " to " } else { "–" }
 }
 
+/// With a capital at its start.
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
+}
+
 /// Whether a number is spoken with a vowel first: eight, 8, 11, 18, 85, 800.
 pub fn sounds_like_a_vowel(text: &str) -> bool {
     let lower = text.to_lowercase();

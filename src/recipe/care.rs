@@ -1,5 +1,6 @@
 //! What cautions need to know beyond amounts: what is done at a step, what is cleaned with, what was tested, who eats.
 
+use super::closed::words;
 use super::context::{ANY, Context, STUFF, TEMPERATURE, VOLUME, Want};
 use super::model::{MeasureId, Owner, Visible};
 use super::names::Names;
@@ -8,29 +9,6 @@ use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::keys::Entry;
 use crate::quantity::{Amount, Dimension, Home};
 use crate::source::{MappedText, Span};
-
-macro_rules! words {
-    ($(#[$about:meta])* $name:ident { $($(#[$doc:meta])* $variant:ident $word:literal),* $(,)? }) => {
-        $(#[$about])*
-        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-        pub enum $name { $($(#[$doc])* $variant,)* }
-
-        impl $name {
-            /// The words that a course may use, in order.
-            pub const NAMES: &[&str] = &[$($word,)*];
-
-            /// As a course writes it.
-            pub fn name(self) -> &'static str {
-                match self { $($name::$variant => $word,)* }
-            }
-
-            /// Reads the word of a course.
-            pub fn from_name(name: &str) -> Option<$name> {
-                match name { $($word => Some($name::$variant),)* _ => None }
-            }
-        }
-    };
-}
 
 words! {
     /// What is done at a step, as far as cautions care.

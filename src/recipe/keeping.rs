@@ -1,5 +1,6 @@
 //! How a make is kept: where, how long, how cold, how it is packed and how sour it is.
 
+use super::closed::words;
 use super::context::{COUNT, Context, TEMPERATURE, TIME, Want};
 use super::model::{Keeping, Leftover, Owner, Product};
 use super::names::same_thing;
@@ -17,139 +18,71 @@ const PH: Want = Want { words: "a number from 0 to 14", example: "at most 4.6", 
 /// How much of its water is free.
 const AW: Want = Want { words: "a number from 0 to 1", example: "at most 0.85", ..COUNT };
 
-/// How something that is kept is packed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Pack {
-    /// On a plate or in a cloth: air comes to it.
-    Open,
-    /// In a tub or jar with a lid that is only closed.
-    Lidded,
-    /// In a jar whose lid has sealed: no air comes in.
-    SealedJar,
-    /// In a bag that the air was drawn from.
-    Vacuum,
-    /// Covered with oil.
-    UnderOil,
-    /// Covered with brine.
-    UnderBrine,
+words! {
+    /// How something that is kept is packed.
+    Pack {
+        /// On a plate or in a cloth: air comes to it.
+        Open "open",
+        /// In a tub or jar with a lid that is only closed.
+        Lidded "lidded",
+        /// In a jar whose lid has sealed: no air comes in.
+        SealedJar "sealed-jar",
+        /// In a bag that the air was drawn from.
+        Vacuum "vacuum",
+        /// Covered with oil.
+        UnderOil "under-oil",
+        /// Covered with brine.
+        UnderBrine "under-brine",
+    }
 }
 
 impl Pack {
-    /// The words of the recipe block.
-    pub const NAMES: [&str; 6] = ["open", "lidded", "sealed-jar", "vacuum", "under-oil", "under-brine"];
-
-    /// As the recipe block writes it.
-    pub fn name(self) -> &'static str {
-        Pack::NAMES[self as usize]
-    }
-
     /// Whether it keeps the air away, so that what lives without air may grow. Brine is not counted: what stands in it
     /// is judged by its salt and its acid.
     pub fn is_airless(self) -> bool {
         matches!(self, Pack::SealedJar | Pack::Vacuum | Pack::UnderOil)
     }
+}
 
-    fn from_name(name: &str) -> Option<Pack> {
-        use Pack::{Lidded, Open, SealedJar, UnderBrine, UnderOil, Vacuum};
-        [Open, Lidded, SealedJar, Vacuum, UnderOil, UnderBrine].into_iter().find(|pack| pack.name() == name)
+words! {
+    /// What a label says before its date.
+    Mark {
+        /// After it the food is not to be eaten.
+        UseBy "use-by",
+        /// After it the food may have lost some of its quality.
+        BestBefore "best-before",
     }
 }
 
-/// What a label says before its date.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Mark {
-    /// After it the food is not to be eaten.
-    UseBy,
-    /// After it the food may have lost some of its quality.
-    BestBefore,
-}
-
-impl Mark {
-    /// The words of the recipe block.
-    pub const NAMES: [&str; 2] = ["use-by", "best-before"];
-
-    /// As the recipe block writes it.
-    pub fn name(self) -> &'static str {
-        Mark::NAMES[self as usize]
-    }
-
-    fn from_name(name: &str) -> Option<Mark> {
-        [Mark::UseBy, Mark::BestBefore].into_iter().find(|mark| mark.name() == name)
-    }
-}
-
-/// What sort of make it is, as rules about keeping tell them apart.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum ProductKind {
-    /// Milk soured by a culture of its own.
-    Yoghurt,
-    /// Cheese that is eaten fresh.
-    FreshCheese,
-    /// Cheese that lies in brine.
-    BrinedCheese,
-    /// Cheese that ripens.
-    RipenedCheese,
-    /// Butter.
-    Butter,
-    /// Cream, sweet or soured.
-    Cream,
-    /// Bread, and what else is baked dry.
-    Bread,
-    /// Fruit boiled with sugar.
-    Jam,
-    /// Vegetables or fruit in vinegar.
-    Pickle,
-    /// Vegetables or fruit soured by their own germs in salt.
-    Ferment,
-    /// A sauce or a paste.
-    Sauce,
-    /// A drink.
-    Drink,
-    /// None of these.
-    Other,
-}
-
-impl ProductKind {
-    /// The words of the recipe block.
-    pub const NAMES: [&str; 13] = [
-        "yoghurt",
-        "fresh-cheese",
-        "brined-cheese",
-        "ripened-cheese",
-        "butter",
-        "cream",
-        "bread",
-        "jam",
-        "pickle",
-        "ferment",
-        "sauce",
-        "drink",
-        "other",
-    ];
-
-    /// As the recipe block writes it.
-    pub fn name(self) -> &'static str {
-        ProductKind::NAMES[self as usize]
-    }
-
-    fn from_name(name: &str) -> Option<ProductKind> {
-        use ProductKind as Kind;
-        let all = [
-            Kind::Yoghurt,
-            Kind::FreshCheese,
-            Kind::BrinedCheese,
-            Kind::RipenedCheese,
-            Kind::Butter,
-            Kind::Cream,
-            Kind::Bread,
-            Kind::Jam,
-            Kind::Pickle,
-            Kind::Ferment,
-            Kind::Sauce,
-            Kind::Drink,
-            Kind::Other,
-        ];
-        all.into_iter().find(|kind| kind.name() == name)
+words! {
+    /// What sort of make it is, as rules about keeping tell them apart.
+    ProductKind {
+        /// Milk soured by a culture of its own.
+        Yoghurt "yoghurt",
+        /// Cheese that is eaten fresh.
+        FreshCheese "fresh-cheese",
+        /// Cheese that lies in brine.
+        BrinedCheese "brined-cheese",
+        /// Cheese that ripens.
+        RipenedCheese "ripened-cheese",
+        /// Butter.
+        Butter "butter",
+        /// Cream, sweet or soured.
+        Cream "cream",
+        /// Bread, and what else is baked dry.
+        Bread "bread",
+        /// Fruit boiled with sugar.
+        Jam "jam",
+        /// Vegetables or fruit in vinegar.
+        Pickle "pickle",
+        /// Vegetables or fruit soured by their own germs in salt.
+        Ferment "ferment",
+        /// A sauce or a paste.
+        Sauce "sauce",
+        /// A drink.
+        Drink "drink",
+        /// None of these.
+        Other "other",
     }
 }
 
@@ -208,11 +141,11 @@ impl Context<'_> {
             .and_then(|entry| self.measured("at", &entry.value, TEMPERATURE, &format!("keeps.{number}.at"), owner));
         let pack = fields
             .get("pack")
-            .and_then(|entry| choice("pack", &entry.value, &Pack::NAMES, self.sink))
+            .and_then(|entry| choice("pack", &entry.value, Pack::NAMES, self.sink))
             .and_then(Pack::from_name);
         let mark = fields
             .get("mark")
-            .and_then(|entry| choice("mark", &entry.value, &Mark::NAMES, self.sink))
+            .and_then(|entry| choice("mark", &entry.value, Mark::NAMES, self.sink))
             .and_then(Mark::from_name);
         let ph = fields.get("ph").and_then(|entry| self.limit("ph", &entry.value, PH, 14));
         let aw = fields.get("aw").and_then(|entry| self.limit("aw", &entry.value, AW, 1));
@@ -244,7 +177,7 @@ impl Context<'_> {
 
     /// The key `kind` of a recipe block.
     pub(super) fn product_kind(&mut self, entry: &Entry) -> Option<ProductKind> {
-        choice("kind", &entry.value, &ProductKind::NAMES, self.sink).and_then(ProductKind::from_name)
+        choice("kind", &entry.value, ProductKind::NAMES, self.sink).and_then(ProductKind::from_name)
     }
 
     /// The key `may-contain` of a recipe block: ids of either list of allergens, each once.

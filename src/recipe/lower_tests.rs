@@ -823,17 +823,17 @@ fn names_of_packs_marks_and_kinds_are_those_that_are_read() {
         let lowered = changed("for = \"3 days\"", &format!("for = \"3 days\", pack = \"{name}\""));
         assert_eq!(lowered.findings(), []);
         let pack = lowered.course.lessons[0].recipe.as_ref().unwrap().keeps[1].pack;
-        assert_eq!(pack.map(Pack::name), Some(name));
+        assert_eq!(pack.map(Pack::name), Some(*name));
     }
     for name in Mark::NAMES {
         let lowered = changed("for = \"3 days\"", &format!("for = \"3 days\", mark = \"{name}\""));
         let mark = lowered.course.lessons[0].recipe.as_ref().unwrap().keeps[1].mark;
-        assert_eq!(mark.map(Mark::name), Some(name));
+        assert_eq!(mark.map(Mark::name), Some(*name));
     }
     for name in ProductKind::NAMES {
         let lowered = changed("scale-by =", &format!("kind = \"{name}\"\nscale-by ="));
         let kind = lowered.course.lessons[0].recipe.as_ref().unwrap().kind;
-        assert_eq!(kind.map(ProductKind::name), Some(name));
+        assert_eq!(kind.map(ProductKind::name), Some(*name));
     }
 }
 

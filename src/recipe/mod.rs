@@ -4,6 +4,7 @@ mod captions;
 mod care;
 mod chapters;
 mod class;
+mod closed;
 mod context;
 mod course;
 mod drawings;
@@ -38,7 +39,7 @@ pub use model::{
     Kit, Leftover, Lesson, Measure, MeasureId, Owner, Part, PartAmount, Pasteurised, Place, Product, Recipe, Rescue,
     ShareBasis, Spoken, Step, Strength, Stretch, Taught, Term, Visible,
 };
-pub(crate) use names::{counted_in, same_thing};
+pub(crate) use names::{counted_in, same_thing, words_in};
 pub use papers::batches;
 pub use pictures::fault as picture_fault;
 pub use sum::{Sum, SumKind, SumScale, SumValue};

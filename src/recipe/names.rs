@@ -19,6 +19,11 @@ const COUNTED_IN: &[&str] = &[
     "bunches", "slice", "slices", "stick", "sticks", "bulb", "bulbs", "ear", "ears", "strip", "strips",
 ];
 
+/// The words of a text: what stands between all that is neither letter nor figure.
+pub(crate) fn words_in(text: &str) -> impl Iterator<Item = &str> {
+    text.split(|letter: char| !letter.is_alphanumeric()).filter(|word| !word.is_empty())
+}
+
 /// The word in which a thing is counted, and the thing: "cloves" and "garlic" of "cloves garlic" or "cloves of garlic".
 pub(crate) fn counted_in(name: &str) -> Option<(&str, &str)> {
     let (first, rest) = name.split_once(' ')?;

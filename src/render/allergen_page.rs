@@ -57,8 +57,8 @@ struct PackView {
 
 /// The page; none where no lesson has a recipe.
 pub(super) fn allergen_page<'a>(cx: &Cx<'_>, course: &'a CourseView) -> Option<PageView<'a, AllergenBody>> {
-    let home = cx.course.home;
-    let (list, ids) = allergens::list_of(home);
+    let law = cx.course.guests.law;
+    let (list, ids) = allergens::list_of(law);
     let columns: Vec<String> = ids.iter().map(|id| allergens::name(id)).collect();
     let mut rows = Vec::new();
     let mut without = Vec::new();
@@ -78,13 +78,13 @@ pub(super) fn allergen_page<'a>(cx: &Cx<'_>, course: &'a CourseView) -> Option<P
         description: format!("Which allergens the lessons of {} contain.", course.title),
         kind: "allergen-table",
     };
-    let foreign = allergens::is_foreign(home);
+    let foreign = allergens::is_foreign(law);
     let body = AllergenBody { list, foreign, columns, rows, without, packs: packs(cx) };
     (!body.rows.is_empty()).then_some(PageView { course, page, body })
 }
 
 fn cells(cx: &Cx<'_>, recipe: &Recipe, columns: &[String]) -> Vec<CellView> {
-    let said = allergens::of_recipe(recipe, cx.reference, cx.course.home);
+    let said = allergens::of_recipe(recipe, cx.reference, cx.course.guests.law);
     let cell = |name: &String| match (said.names.contains(name), said.may.contains(name)) {
         (true, _) => CellView::Contains,
         (false, true) => CellView::May,

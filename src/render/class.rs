@@ -9,7 +9,7 @@ use super::links::Links;
 use super::view::{CourseView, HeadView, PageView};
 use crate::check::CheckedCourse;
 use crate::kitchen::{ClassAsk, ClassPlan, JUG, Piece, Portion, Purchase, SCALE, class_plan};
-use crate::quantity::print::{self, NO_BREAK};
+use crate::quantity::print::{self, NO_BREAK, capital};
 use crate::quantity::{Bound, Dimension, Exact, System, UnitId};
 use crate::recipe::{BroughtBy, Course};
 use crate::reference::{Reference, Section, Storage};
@@ -249,7 +249,7 @@ impl Words<'_> {
             cost: line.cost.map(|cost| self.money.written(cost)),
             figure: line.cost.map(|cost| self.money.figure(cost)),
             notes,
-            allergens: allergens::of_entry(entry, self.course.home),
+            allergens: allergens::of_entry(entry, self.course.guests.law),
             keep: match entry.keeping {
                 Storage::Chilled => Some("keep chilled"),
                 Storage::Frozen => Some("keep frozen"),
@@ -384,9 +384,4 @@ impl Words<'_> {
 fn number_of(count: usize, thing: &str) -> String {
     let ending = if count == 1 { "" } else { "s" };
     format!("{count} {thing}{ending}")
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }

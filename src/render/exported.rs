@@ -139,7 +139,7 @@ fn ingredient(cx: &Cx<'_>, item: &Ingredient) -> Value {
         "note": item.note.as_ref().map(|note| &note.text),
         "pantry": entry.map(|entry| &entry.id),
         "density": entry.and_then(|entry| entry.density).map(exact),
-        "allergens": entry.map(|entry| super::allergens::of_entry(entry, cx.course.home)),
+        "allergens": entry.map(|entry| super::allergens::of_entry(entry, cx.course.guests.law)),
         "amount": item.amount.map(|id| path(cx, id)),
         "share": item.share.as_ref().map(|(id, of)| json!({ "measure": path(cx, *id), "of": of })),
         "dose": item.dose.as_ref().map(|(id, of)| json!({ "measure": path(cx, *id), "of": of })),

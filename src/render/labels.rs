@@ -8,11 +8,13 @@ use super::html::escaped;
 use super::keeping::{mark_words, packed_words};
 use super::live::Page;
 use super::markdown::Writer;
+use super::paper::Paper;
 use super::recipe_view::amount_view;
 use super::view::{AmountView, CourseView, HeadView, PageView, PaperLinkView};
 use crate::kitchen::label_mark;
-use crate::quantity::{Dimension, Exact, Home};
-use crate::recipe::{Keeping, Lesson, MeasureId, Recipe, same_thing};
+use crate::quantity::print::capital;
+use crate::quantity::{Dimension, Exact};
+use crate::recipe::{Keeping, Lesson, MeasureId, Recipe, same_thing, words_in};
 use serde::Serialize;
 
 /// The page.
@@ -83,15 +85,13 @@ fn is_jar(word: &str) -> bool {
 
 /// The jars that the recipe makes or names with their number.
 fn copies(cx: &Cx<'_>, recipe: &Recipe, keeping: &Keeping) -> Option<usize> {
-    let words = |text: &str| -> Vec<String> { text.split(|c: char| !c.is_alphanumeric()).map(str::to_owned).collect() };
     let made = recipe.makes.as_ref().filter(|product| {
         keeping.what.is_none() && product.name.split(' ').next().is_some_and(is_jar) && is_count(cx, product.amount)
     });
-    let place = words(&keeping.place.text);
     // Whey in a tub needs a tub; what it makes may go into any of them.
-    let serves = |jar: &str| keeping.what.is_none() || place.iter().any(|word| same_thing(word, jar));
+    let serves = |jar: &str| keeping.what.is_none() || words_in(&keeping.place.text).any(|word| same_thing(word, jar));
     let vessel = || {
-        let is_one = |name: &str, jar: &str| serves(jar) && words(name).iter().any(|one| same_thing(one, jar));
+        let is_one = |name: &str, jar: &str| serves(jar) && words_in(name).any(|one| same_thing(one, jar));
         let named = |name: &str| JARS.iter().any(|jar| is_one(name, jar));
         recipe.equipment.iter().filter(|piece| named(&piece.name.text)).find_map(|piece| piece.count)
     };
@@ -101,11 +101,6 @@ fn copies(cx: &Cx<'_>, recipe: &Recipe, keeping: &Keeping) -> Option<usize> {
 
 fn is_count(cx: &Cx<'_>, id: MeasureId) -> bool {
     cx.course.measure(id).amount.dimension() == Dimension::Count
-}
-
-pub(super) fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().collect::<String>() + letters.as_str())
 }
 
 /// The link from a lesson to its labels.
@@ -190,12 +185,12 @@ pub(super) fn label_page<'a>(
         description: format!("Labels for what the lessons of {} make and leave.", course.title),
         kind: "label-sheets",
     };
-    let paper = if cx.course.home == Home::Us { "letter" } else { "a4" };
+    let paper = Paper::of_home(cx.course.home).name();
     (!lessons.is_empty()).then_some(PageView { course, page, body: LabelBody { paper, papers, lessons } })
 }
 
 fn label_view(page: &Page<'_>, writer: &mut Writer<'_>, recipe: &Recipe, label: &Label) -> LabelView {
-    let said = allergens::of_recipe(recipe, page.reference, page.course.home);
+    let said = allergens::of_recipe(recipe, page.reference, page.course.guests.law);
     let first = &recipe.keeps[label.keeps[0]];
     let mut also_html = Vec::new();
     for keeping in label.keeps[1..].iter().map(|index| &recipe.keeps[*index]) {
@@ -205,7 +200,7 @@ fn label_view(page: &Page<'_>, writer: &mut Writer<'_>, recipe: &Recipe, label: 
     let keep_html = kept_html(page, writer, first);
     let names = said.names.iter().chain(&said.may).map(|name| name.len() + 2).sum::<usize>() + 10;
     let rows = rows_for(
-        page.course.home,
+        Paper::of_home(page.course.home),
         [names, keep_html.len() + 6].into_iter().chain(also_html.iter().map(|also| also.len() + 6)),
     );
     let copies = label.copies.unwrap_or(COLUMNS * rows);
@@ -226,13 +221,13 @@ fn label_view(page: &Page<'_>, writer: &mut Writer<'_>, recipe: &Recipe, label: 
 
 /// How many rows of labels a sheet of the page has room for, by the letters of the paragraphs that differ. A browser sets
 /// them in a type of its own: one that sets them wider takes more room and another sheet, and cuts nothing off.
-fn rows_for(home: Home, letters: impl Iterator<Item = usize>) -> usize {
+fn rows_for(paper: Paper, letters: impl Iterator<Item = usize>) -> usize {
     const IN_A_LINE: usize = 38;
     // Name, two dates, the time between them, the lot.
     let lines = 5 + letters.map(|letters| letters.div_ceil(IN_A_LINE)).sum::<usize>();
     // Lines of 12 pt on a label, by the rows on the sheet: Letter is the lower one.
     let room: [(usize, usize); 3] =
-        if home == Home::Us { [(7, ROWS), (9, 4), (13, 3)] } else { [(8, ROWS), (10, 4), (14, 3)] };
+        if paper == Paper::Letter { [(7, ROWS), (9, 4), (13, 3)] } else { [(8, ROWS), (10, 4), (14, 3)] };
     room.iter().find(|(most, _)| lines <= *most).map_or(2, |(_, rows)| *rows)
 }
 

@@ -5,7 +5,8 @@ use super::amounts::{Other, Thing, tools};
 use super::mentions::Placed;
 use crate::check::measure_name;
 use crate::kitchen::{Choice, Kitchens, LiveData, LiveMeasure, LiveMention, Reader, Role, Shown, Tool};
-use crate::quantity::{Amount, Bound, Dimension, Exact, UnitId, print};
+use crate::quantity::print::{self, capital};
+use crate::quantity::{Amount, Bound, Dimension, Exact, UnitId};
 use crate::recipe::{Course, MeasureId, Owner};
 use std::cell::RefCell;
 use std::ops::Deref;
@@ -207,12 +208,7 @@ fn name_of(course: &Course, id: MeasureId) -> String {
     let name = plain_name(course, id);
     // Kind and figure stand beside it.
     let short = ["the time that ", "the temperature that "].iter().find_map(|start| name.strip_prefix(start));
-    capital(short.map_or(name.clone(), str::to_owned))
-}
-
-fn capital(text: String) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
+    capital(short.unwrap_or(&name))
 }
 
 fn plain_name(course: &Course, id: MeasureId) -> String {

@@ -154,7 +154,7 @@ pub(super) fn recipe_view(cx: &Page<'_>, recipe: &Recipe, steps: &[Step], writer
             size: one.size.map(|id| amount_view(cx, id)),
         })
         .collect();
-    let allergens = allergens::of_recipe(recipe, cx.reference, cx.course.home);
+    let allergens = allergens::of_recipe(recipe, cx.reference, cx.course.guests.law);
     let mut measures = named_views(cx, &recipe.measures);
     if let Some(kit) = &recipe.kit {
         measures.push(NamedView { amount: amount_view(cx, kit.batches), name: "batches in the kit".to_owned() });
@@ -191,7 +191,7 @@ fn ingredient_view(
         from: from_lesson(cx, ingredient),
         way: way.map(str::to_owned),
         instead_html: ingredient.instead.as_ref().map(|words| writer.visible_quietly(words)),
-        allergens: entry.map_or(Vec::new(), |entry| allergens::of_entry(entry, cx.course.home)),
+        allergens: entry.map_or(Vec::new(), |entry| allergens::of_entry(entry, cx.course.guests.law)),
     }
 }
 

@@ -90,7 +90,7 @@ impl Made {
         }
         let reference = Reference::load(&project.sources, home, Default::default(), &mut Diagnostics::default());
         let course = Course {
-            guests: crate::recipe::Guests::at(Home::Uk),
+            guests: crate::recipe::Guests::at(home),
             title: "Hall & <sons>".to_owned(),
             summary: None,
             home,

@@ -6,8 +6,8 @@
 use super::Cx;
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::kitchen::{Cold, cold, is_perishable, is_sour_or_dry, law_sets_use_by};
-use crate::quantity::{Bound, Exact, Home, print};
-use crate::recipe::{Keeping, Mark, ProductKind, Recipe};
+use crate::quantity::{Bound, Exact, print};
+use crate::recipe::{FoodLaw, Keeping, Mark, ProductKind, Recipe, words_in};
 use crate::source::Span;
 
 /// Degrees that printed pairs are rounded by: a freezer's 0 °F is −17.8 °C.
@@ -75,7 +75,7 @@ pub(super) fn unsaid(cx: &Cx<'_>, recipe: &Recipe, keeping: &Keeping) -> Option<
         return None;
     }
     let lower = keeping.place.text.to_lowercase();
-    let mut words = lower.split(|c: char| !c.is_alphanumeric());
+    let mut words = words_in(&lower);
     let spoils = recipe.kind.is_some() && is_perishable(recipe, cx.reference);
     if words.any(|word| PLACES.contains(&word) || !spoils && PACKS.contains(&word)) {
         return None;
@@ -109,7 +109,7 @@ fn warm(cx: &Cx<'_>, keeping: &Keeping) -> Option<Diagnostic> {
         .label("how cold")
         .related(place(keeping), "where it is kept")
         .note(format!("{}: {limit} ({})", fact.name, cx.reference.source_title(&fact.source)));
-    if where_cold == Cold::Fridge && cx.course.home == Home::Uk {
+    if where_cold == Cold::Fridge && cx.course.guests.law == FoodLaw::Uk {
         found = found.note("law in England, Wales and Northern Ireland asks for 8 °C or colder; 5 °C is the advice");
     }
     let row = format!("a fact `{}` in facts.toml", where_cold.name());
@@ -122,7 +122,7 @@ fn long(cx: &Cx<'_>, recipe: &Recipe, keeping: &Keeping) -> Option<Diagnostic> {
     let kind = recipe.kind?;
     let held = matches!(kind, ProductKind::FreshCheese | ProductKind::Sauce | ProductKind::Drink | ProductKind::Other);
     let chilled = cold(&keeping.place.text) == Some(Cold::Fridge);
-    if cx.course.home != Home::Us || !held || keeping.what.is_some() || !chilled {
+    if cx.course.guests.law != FoodLaw::Us || !held || keeping.what.is_some() || !chilled {
         return None;
     }
     let time = cx.course.measure(keeping.time);
@@ -153,7 +153,7 @@ fn wrong_mark(cx: &Cx<'_>, recipe: &Recipe, keeping: &Keeping) -> Option<Diagnos
     let lasting = matches!(recipe.kind, Some(ProductKind::Butter | ProductKind::RipenedCheese));
     let spoils = is_perishable(recipe, cx.reference) && !lasting && !is_sour_or_dry(keeping);
     let chilled = cold(&keeping.place.text) == Some(Cold::Fridge);
-    if keeping.mark != Some(Mark::BestBefore) || !law_sets_use_by(cx.course.home) || !spoils || !chilled {
+    if keeping.mark != Some(Mark::BestBefore) || !law_sets_use_by(cx.course.guests.law) || !spoils || !chilled {
         return None;
     }
     let message = "what spoils quickly and is kept in the fridge is marked “use by”, not “best before”";
@@ -170,7 +170,7 @@ fn needless_mark(cx: &Cx<'_>, recipe: &Recipe, keeping: &Keeping) -> Option<Diag
     let time = cx.course.measure(keeping.time);
     let one_day = time.amount.high.quantity.base() <= Exact::whole(DAY) && time.amount.bound != Bound::AtLeast;
     let bread = recipe.kind == Some(ProductKind::Bread) && keeping.what.is_none();
-    if !bread || !one_day || keeping.mark.is_none() || !law_sets_use_by(cx.course.home) {
+    if !bread || !one_day || keeping.mark.is_none() || !law_sets_use_by(cx.course.guests.law) {
         return None;
     }
     let message = "bread that is usually eaten within a day of baking needs no date";

@@ -5,8 +5,7 @@
 use super::Cx;
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::kitchen::{Claim, claim, hold_words, lasting};
-use crate::quantity::Home;
-use crate::recipe::{Pasteurised, Recipe, Step};
+use crate::recipe::{FoodLaw, Pasteurised, Recipe, Step};
 
 pub(in crate::check) fn not_pasteurised(cx: &Cx<'_>, sink: &mut Diagnostics) {
     for (index, step) in cx.lesson.steps.iter().enumerate() {
@@ -90,7 +89,7 @@ fn missed(cx: &Cx<'_>, recipe: &Recipe, step: &Step, claim: &Claim<'_>) -> Diagn
             "reckoned with {basis}, this hold is worth {words}; the law asks for {asked} there, and takes no reckoning for a hold"
         ));
     }
-    if !matches!(cx.course.home, Home::Us | Home::Uk) {
+    if matches!(cx.course.guests.law, FoodLaw::Au | FoodLaw::Other) {
         found = found.note("Pottle holds only the laws of the US and the EU: ask the authority where you teach");
     }
     found.help("hold it hotter or for longer, or take out `pasteurises`; a rule of your own authority comes first")

@@ -7,7 +7,7 @@ use super::shares::tagged;
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::kitchen::{End, bulk};
 use crate::quantity::Exact;
-use crate::recipe::{Ingredient, MeasureId, Recipe};
+use crate::recipe::{Ingredient, MeasureId, Recipe, words_in};
 use crate::reference::YieldRange;
 
 /// Milk between these is what the ranges are about, as parts of fat: skimmed milk gives less curd, sheep's milk more.
@@ -35,7 +35,7 @@ pub(super) fn consulted<'c>(cx: &Cx<'c>, recipe: &Recipe) -> Vec<&'c YieldRange>
 /// The rows whose words all stand in a name: "pressed fresh curd" may be pressed curd or fresh curd.
 fn rows_of<'c>(cx: &Cx<'c>, name: &str) -> Vec<&'c YieldRange> {
     let name = name.to_lowercase().replace("yogurt", "yoghurt").replace('-', " ");
-    let words: Vec<&str> = name.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    let words: Vec<&str> = words_in(&name).collect();
     let has = |word: &str| words.contains(&word) || word == "cheese" && words.contains(&"curd");
     // Whey that is left may be only what is kept of it.
     let rows = cx.reference.figures.yields.iter().filter(|row| row.id != "whey");

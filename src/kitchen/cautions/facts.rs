@@ -3,7 +3,7 @@
 use super::truth::{Fact, Truth};
 use crate::kitchen::bulk::End;
 use crate::quantity::{Amount, Bound, Dimension};
-use crate::recipe::{Course, Ingredient, Keeping, Lesson, MeasureId, ProductKind, Recipe};
+use crate::recipe::{Course, Ingredient, Keeping, Lesson, MeasureId, ProductKind, Recipe, words_in};
 use crate::reference::{Limit, PantryEntry, Reference, Scope};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -200,8 +200,5 @@ pub(super) fn flag(truth: impl Into<Truth>) -> Fact {
 
 /// The words of a name, in lower case.
 pub(super) fn name_words(name: &str) -> BTreeSet<String> {
-    name.split(|letter: char| !letter.is_alphanumeric())
-        .filter(|word| !word.is_empty())
-        .map(str::to_lowercase)
-        .collect()
+    words_in(name).map(str::to_lowercase).collect()
 }

@@ -4,9 +4,9 @@ use super::facts::{Facts, Scene, flag, number, one_word, range};
 use super::steps::Stage;
 use super::truth::{Fact, Truth};
 use crate::kitchen::bulk::End;
-use crate::kitchen::keeping::{Cold, cold};
+use crate::kitchen::keeping::{Cold, cold, keeps_by_itself};
 use crate::kitchen::pasteurising::claim;
-use crate::recipe::{Deed, Ingredient, Keeping, ProductKind};
+use crate::recipe::{Deed, Ingredient, Keeping, words_in};
 use crate::reference::{Storage, Treatment};
 
 /// Egg is cooked through at so much (common practice: 160 °F).
@@ -32,7 +32,7 @@ const OPEN: &[&str] = &["or", "if", "ideally", "preferably", "ultra"];
 fn said_treatment(text: &str) -> Option<Treatment> {
     let (mut raw, mut treated, mut uht) = (false, false, false);
     for clause in text.to_lowercase().replace(" but ", ", ").split([',', ';', '.', ':', '(', ')']) {
-        let words: Vec<&str> = clause.split(|letter: char| !letter.is_alphanumeric()).collect();
+        let words: Vec<&str> = words_in(clause).collect();
         let open = words.iter().any(|word| OPEN.contains(word));
         for (at, word) in words.iter().enumerate() {
             let denied = words[..at].iter().any(|before| DENIED.contains(before));
@@ -199,7 +199,6 @@ impl Scene<'_> {
     /// something in it does.
     pub fn spoils(&self, index: usize) -> Truth {
         let keep: &Keeping = &self.keeps()[index];
-        let kind = self.recipe().and_then(|recipe| recipe.kind);
         let any = (0..self.ingredients().len())
             .fold(Truth::No, |any, one| any.or(self.spoils_at(one, self.lesson.steps.len())));
         let made = self.recipe().and_then(|recipe| recipe.makes.as_ref()).map(|product| product.name.as_str());
@@ -207,9 +206,7 @@ impl Scene<'_> {
         if let Some(entry) = named.and_then(|name| self.reference.pantry.find(name)) {
             return self.reference.pantry.get(entry).perishable.into();
         }
-        match kind {
-            Some(ProductKind::Bread | ProductKind::Jam) if named.is_none() => Truth::No,
-            _ => any,
-        }
+        let lasts = named.is_none() && self.recipe().is_some_and(keeps_by_itself);
+        if lasts { Truth::No } else { any }
     }
 }

@@ -3,9 +3,10 @@
 use super::facts::{Facts, Scene, flag, name_words, number};
 use super::lesson::{SOUR, makes_hot};
 use super::truth::{Fact, Truth};
+use crate::kitchen::keeping::keeps_by_itself;
 use crate::kitchen::ways::{forks, walks};
 use crate::quantity::Bound;
-use crate::recipe::{Deed, ProductKind, Step};
+use crate::recipe::{Deed, Step, words_in};
 use std::collections::BTreeSet;
 
 /// The hottest that a room is, in °C.
@@ -104,7 +105,7 @@ impl Scene<'_> {
         let mut deeds: Vec<Deed> = step.does.clone().unwrap_or_default();
         let names = step.vessels.iter().filter_map(|vessel| self.recipe()?.equipment.get(*vessel));
         for name in names.map(|one| one.name.text.to_lowercase()) {
-            let words: Vec<&str> = name.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+            let words: Vec<&str> = words_in(&name).collect();
             let tells = |word: &str| words.last() == Some(&word) || word == "microwave" && words.contains(&word);
             let denied = |not: &[String]| not.iter().any(|word| words.contains(&word.as_str()));
             let signs = self.reference.cautions.signs.iter();
@@ -203,8 +204,7 @@ impl Scene<'_> {
 
     /// Whether what is in it spoils in the warm.
     fn perishable(&self, index: usize, stage: &Stage) -> Truth {
-        let kind = self.recipe().and_then(|recipe| recipe.kind);
-        if stage.done && matches!(kind, Some(ProductKind::Bread | ProductKind::Jam)) {
+        if stage.done && self.recipe().is_some_and(keeps_by_itself) {
             return Truth::No;
         }
         let each = stage.inside.iter().filter(|one| **one < self.ingredients().len());

@@ -7,7 +7,7 @@ use super::super::text::{Value, Values, read_between, read_prefix, read_values};
 use super::super::{Amount, End, Exact, Number, NumberForm, UnitId, Units};
 use std::ops::Range;
 
-use super::{Style, decimal, places, prefers_fractions, vulgar};
+use super::{Style, capital, decimal, places, prefers_fractions, vulgar};
 
 /// Which end of a written amount; a single value has only a low one.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -489,11 +489,7 @@ fn whole_words(value: i128) -> Option<String> {
 
 /// A capital at the start stays.
 fn like_first_letter(old: &str, new: String) -> String {
-    if !old.starts_with(char::is_uppercase) {
-        return new;
-    }
-    let mut letters = new.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
+    if old.starts_with(char::is_uppercase) { capital(&new) } else { new }
 }
 
 #[cfg(test)]

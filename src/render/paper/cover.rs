@@ -79,7 +79,7 @@ impl CardWriter<'_> {
             }
             items.push(self.item("☐", words));
         }
-        let allergens = allergens::of_recipe(recipe, self.cx.reference, self.cx.course.home);
+        let allergens = allergens::of_recipe(recipe, self.cx.reference, self.cx.course.guests.law);
         let mut blocks = vec![self.heading("Ingredients"), Block::List { items, size: self.sizes.words }];
         let mut words = if allergens.names.is_empty() {
             plain(format!("The pantry names none of the allergens of the {} list here. ", allergens.list))
@@ -107,7 +107,7 @@ impl CardWriter<'_> {
     /// An ingredient's name; what contains an allergen stands out and says which: **whole milk** (contains **milk**).
     fn named(&self, ingredient: &Ingredient) -> Words {
         let entry = ingredient.pantry.map(|row| self.cx.reference.pantry.get(row));
-        let contains = entry.map_or_else(Vec::new, |entry| allergens::of_entry(entry, self.cx.course.home));
+        let contains = entry.map_or_else(Vec::new, |entry| allergens::of_entry(entry, self.cx.course.guests.law));
         if contains.is_empty() {
             return plain(ingredient.name.as_str());
         }

@@ -166,7 +166,7 @@ impl Text<'_> {
     }
 
     fn contains(&self) -> Words {
-        let said = allergens::of_recipe(self.recipe, self.page.reference, self.page.course.home);
+        let said = allergens::of_recipe(self.recipe, self.page.reference, self.page.course.guests.law);
         let mut words = if said.names.is_empty() {
             plain("Allergens: none named in the pantry; read the packs.")
         } else {

@@ -6,7 +6,6 @@ use super::handout::{HandoutChoice, set_booklet, set_handout};
 use super::labels::set_labels;
 use super::set_cards;
 use super::sheet::Paper;
-use crate::quantity::Home;
 use crate::recipe::Course;
 use crate::render::labels;
 use crate::render::links::encoded;
@@ -30,7 +29,7 @@ impl Papers {
             Some(wanted) => wanted.iter().filter_map(CardChoice::wanted).collect(),
             None => vec![CardChoice::default()],
         };
-        let paper = if course.home == Home::Us { Paper::Letter } else { Paper::A4 };
+        let paper = Paper::of_home(course.home);
         let handouts = match &course.handouts {
             Some(wanted) => wanted.iter().filter_map(HandoutChoice::wanted).collect(),
             None => vec![HandoutChoice { paper, ..HandoutChoice::default() }],
@@ -94,10 +93,9 @@ impl Papers {
         if (0..cx.course.lessons.len()).all(|lesson| labels::link(cx, lesson).is_none()) {
             return Vec::new();
         }
-        let home = if cx.course.home == Home::Us { Paper::Letter } else { Paper::A4 };
         let mut papers: Vec<Paper> = self.handouts.iter().map(|choice| choice.paper).collect();
         if papers.is_empty() && !self.cards.is_empty() {
-            papers.push(home);
+            papers.push(Paper::of_home(cx.course.home));
         }
         papers.sort();
         papers.dedup();

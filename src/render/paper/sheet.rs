@@ -2,6 +2,8 @@
 //!
 //! Everything is in points from the top left, as it is drawn.
 
+use crate::quantity::Home;
+
 /// Points in a millimetre.
 const MM: f32 = 72.0 / 25.4;
 
@@ -30,6 +32,11 @@ impl Paper {
     pub const CARDS: [Paper; 4] = [Paper::A6, Paper::A5, Paper::FourBySix, Paper::FiveByEight];
     /// Sizes of whole sheets.
     pub const SHEETS: [Paper; 2] = [Paper::A4, Paper::Letter];
+
+    /// The whole sheet that is usual where an author teaches.
+    pub fn of_home(home: Home) -> Paper {
+        if home == Home::Us { Paper::Letter } else { Paper::A4 }
+    }
 
     /// `a6`, `a5`, `4x6`, `5x8`, `a4` or `letter`.
     pub fn name(self) -> &'static str {
