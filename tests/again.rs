@@ -7,7 +7,7 @@ use std::sync::Arc;
 
 /// The texts of the demo course.
 fn demo() -> BTreeMap<String, String> {
-    let project = read_project(concat!(env!("CARGO_MANIFEST_DIR"), "/content").as_ref()).unwrap();
+    let project = read_project(concat!(env!("CARGO_MANIFEST_DIR"), "/content/saltmarsh-hall").as_ref()).unwrap();
     let own = project.sources.iter().filter(|(_, file)| !file.path.starts_with("shared/"));
     own.map(|(_, file)| (file.path.clone(), file.text.clone())).collect()
 }

@@ -12,7 +12,7 @@ use std::path::Path;
 
 /// The demo course without its recordings: what was spoken does not follow a change of the recipe.
 fn demo() -> Project {
-    let content = Path::new(env!("CARGO_MANIFEST_DIR")).join("content");
+    let content = Path::new(env!("CARGO_MANIFEST_DIR")).join("content/saltmarsh-hall");
     let mut project = read_project(&content).expect("the demo course can be read");
     project.lessons.iter_mut().for_each(|lesson| lesson.captions.clear());
     project

@@ -155,7 +155,8 @@ fn run(script: &str, live: &Value, cases: &[(usize, Value)]) -> Vec<Value> {
 
 /// The published demo course.
 fn site() -> Site {
-    let project = pottle::read_project(Path::new(env!("CARGO_MANIFEST_DIR")).join("content").as_path()).unwrap();
+    let project =
+        pottle::read_project(Path::new(env!("CARGO_MANIFEST_DIR")).join("content/saltmarsh-hall").as_path()).unwrap();
     let course = pottle::check(&project).course.expect("the demo course has no findings");
     pottle::render(&project, &course).unwrap()
 }

@@ -25,7 +25,7 @@ use structured::vocabulary::{Vocabulary, lexical_faults};
 fn published() -> &'static (CheckedCourse, Site) {
     static DEMO: OnceLock<(CheckedCourse, Site)> = OnceLock::new();
     DEMO.get_or_init(|| {
-        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("content");
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("content/saltmarsh-hall");
         let project = pottle::read_project(&folder).unwrap();
         let course = check(&project).course.expect("the demo course has no findings");
         let site = render(&project, &course).unwrap();

@@ -246,7 +246,7 @@ mod tests {
 
     #[test]
     fn a_browser_builds_the_same_tree_from_less() {
-        let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("content");
+        let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("content/saltmarsh-hall");
         let project = crate::read_project(&root).unwrap();
         let course = crate::check(&project).course.expect("the demo course has no findings");
         let written = crate::render::render_with(&project, &course, str::to_owned).unwrap();

@@ -914,7 +914,7 @@ fn a_sum_that_begins_without_an_answer_is_a_finding() {
 /// What a rehearsal prints on demand is what a publish prints.
 #[test]
 fn a_file_is_the_same_alone_as_among_all() {
-    let content = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("content");
+    let content = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("content/saltmarsh-hall");
     let mut project = crate::input::read_project(&content).unwrap();
     let file = project.course.unwrap();
     let text = format!("address = \"https://example.org/course/\"\n{}", project.sources.get(file).text);

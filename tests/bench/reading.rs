@@ -19,7 +19,7 @@ fn main() {
 }
 
 fn demo() -> Vec<(String, String)> {
-    let content = concat!(env!("CARGO_MANIFEST_DIR"), "/content");
+    let content = concat!(env!("CARGO_MANIFEST_DIR"), "/content/saltmarsh-hall");
     let project = pottle::read_project(content.as_ref()).expect("the demo course is in the repo");
     let lessons = project.lessons.iter().map(|lesson| &project.sources.get(lesson.file).text);
     let lessons: Vec<&String> = lessons.collect();
@@ -34,7 +34,7 @@ fn bytes(files: &[(String, String)]) -> BytesCount {
 }
 
 fn project(files: &[(String, String)]) -> Project {
-    let content = concat!(env!("CARGO_MANIFEST_DIR"), "/content");
+    let content = concat!(env!("CARGO_MANIFEST_DIR"), "/content/saltmarsh-hall");
     let demo = pottle::read_project(content.as_ref()).expect("the demo course is in the repo");
     let own = |id: Option<pottle::source::FileId>| id.map(|id| demo.sources.get(id).text.clone()).unwrap_or_default();
     let (course, glossary) = (own(demo.course), own(demo.glossary));

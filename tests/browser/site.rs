@@ -10,7 +10,7 @@ use tempfile::TempDir;
 pub fn demo() -> &'static (Project, CheckedCourse) {
     static DEMO: OnceLock<(Project, CheckedCourse)> = OnceLock::new();
     DEMO.get_or_init(|| {
-        let content = Path::new(env!("CARGO_MANIFEST_DIR")).join("content");
+        let content = Path::new(env!("CARGO_MANIFEST_DIR")).join("content/saltmarsh-hall");
         let project = read_project(&content).expect("the demo course is there");
         let course = check(&project).course.expect("the demo course is clean");
         (project, course)

@@ -6,7 +6,7 @@ use pottle::{check, read_project};
 use std::path::Path;
 
 fn demo() -> pottle::Checked {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("content");
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("content/saltmarsh-hall");
     check(&read_project(&folder).expect("the demo course is there"))
 }
 

@@ -18,7 +18,7 @@ fn tree(folder: &Path) -> Tree {
 
 /// The demo course: it has every kind of file.
 fn files() -> Vec<(PathBuf, Vec<u8>)> {
-    tree(&Path::new(env!("CARGO_MANIFEST_DIR")).join("content")).into_iter().collect()
+    tree(&Path::new(env!("CARGO_MANIFEST_DIR")).join("content/saltmarsh-hall")).into_iter().collect()
 }
 
 /// Publishes a copy whose files were made in some order.

@@ -98,7 +98,7 @@ pub fn kind_of(dimension: Dimension) -> Kind {
 
 impl Demo {
     pub fn load() -> Demo {
-        let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("content");
+        let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("content/saltmarsh-hall");
         let project = read_project(&root).expect("the demo course can be read");
         let checked = check(&project);
         assert!(checked.course.is_some(), "the demo course passes");

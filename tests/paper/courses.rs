@@ -40,7 +40,7 @@ pub const ADDRESS: &str = "https://saltmarsh.example/evenings/";
 
 /// The folder of the demo course, with an address for its codes.
 pub fn with_address() -> TempDir {
-    let content = Path::new(env!("CARGO_MANIFEST_DIR")).join("content");
+    let content = Path::new(env!("CARGO_MANIFEST_DIR")).join("content/saltmarsh-hall");
     let folder = tempfile::tempdir().expect("a folder");
     copy(&content, folder.path());
     let file = folder.path().join("course.toml");

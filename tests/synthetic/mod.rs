@@ -6,7 +6,7 @@ use std::path::Path;
 
 /// The files of a course with so many lessons, by path. Without papers, unless they are wanted.
 pub fn course(lessons: usize, papers: bool) -> BTreeMap<String, Vec<u8>> {
-    let content = concat!(env!("CARGO_MANIFEST_DIR"), "/content");
+    let content = concat!(env!("CARGO_MANIFEST_DIR"), "/content/saltmarsh-hall");
     let demo = pottle::read_project(content.as_ref()).expect("the demo course is in the repo");
     let text = |id| demo.sources.get(id).text.clone();
     let mut files = BTreeMap::new();
