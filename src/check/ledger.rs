@@ -11,6 +11,16 @@ pub struct Ledger {
     pub entries: Vec<LedgerEntry>,
 }
 
+impl Ledger {
+    /// The entries of a lesson, or of the course's own texts, which come last.
+    pub fn of(&self, lesson: Option<usize>) -> &[LedgerEntry] {
+        let rank = |lesson: Option<usize>| lesson.unwrap_or(usize::MAX);
+        let start = self.entries.partition_point(|one| rank(one.lesson) < rank(lesson));
+        let len = self.entries[start..].partition_point(|one| one.lesson == lesson);
+        &self.entries[start..start + len]
+    }
+}
+
 /// One mention and what it states.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LedgerEntry {

@@ -3,40 +3,36 @@
 use super::Cx;
 use super::markdown::Writer;
 use super::view::CautionView;
-use crate::kitchen::{Caution, CautionPlace, cautions, shown_at};
+use crate::kitchen::{Caution, CautionPlace, shown_at};
 use crate::recipe::Lesson;
 use crate::reference::CautionSeverity;
+use std::borrow::Cow;
 
 /// The cautions of one lesson, with the step that shows each.
 pub(super) struct Care<'a> {
-    all: Vec<(Caution<'a>, Option<usize>)>,
+    all: Cow<'a, [Caution<'a>]>,
+    /// The step that shows each.
+    steps: Vec<Option<usize>>,
 }
 
 impl<'a> Care<'a> {
     pub(super) fn new(cx: &'a Cx<'_>, lesson: &Lesson) -> Care<'a> {
         let index = cx.course.lessons.iter().position(|one| one.slug == lesson.slug);
-        let all = index.map_or_else(Vec::new, |index| {
-            let with_step = |one: Caution<'a>| {
-                let step = shown_at(cx.course, index, one.place);
-                (one, step)
-            };
-            cautions(cx.course, cx.reference, index).into_iter().map(with_step).collect()
-        });
-        Care { all }
+        let all = index.map_or(Cow::Borrowed(&[][..]), |index| cx.cautions(index));
+        let shown = |one: &Caution<'_>| index.and_then(|index| shown_at(cx.course, index, one.place));
+        let steps = all.iter().map(shown).collect();
+        Care { all, steps }
     }
 
     /// Those of a step, or with `None` those of the lesson as a whole; each rule once.
     pub(super) fn at(&self, step: Option<usize>) -> Vec<&Caution<'a>> {
-        let here = |(one, shown): &&(Caution<'a>, Option<usize>)| {
-            *shown == step && !matches!(one.place, CautionPlace::Keeping(_))
-        };
-        once(self.all.iter().filter(here).map(|(one, _)| one))
+        let shown = self.all.iter().zip(&self.steps).filter(|(_, shown)| **shown == step).map(|(one, _)| one);
+        once(shown.filter(|one| !matches!(one.place, CautionPlace::Keeping(_))))
     }
 
     /// Those of how it keeps; each rule once.
     pub(super) fn of_keeping(&self) -> Vec<&Caution<'a>> {
-        let kept = |(one, _): &&(Caution<'a>, Option<usize>)| matches!(one.place, CautionPlace::Keeping(_));
-        once(self.all.iter().filter(kept).map(|(one, _)| one))
+        once(self.all.iter().filter(|one| matches!(one.place, CautionPlace::Keeping(_))))
     }
 }
 

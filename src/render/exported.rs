@@ -102,9 +102,8 @@ fn exact(value: Exact) -> String {
 /// Every measure of the lesson: its ends in the base unit of its kind, and how pages print it.
 fn measures(cx: &Cx<'_>, lesson: usize) -> Value {
     let page = Page::still(cx);
-    let own = cx.course.measures.iter().enumerate().filter(|(_, one)| one.owner.lesson() == Some(lesson));
-    let all = own.map(|(index, measure)| {
-        let view = amount_view(&page, MeasureId(index as u32));
+    let all = cx.course.measures_of(lesson).map(|(id, measure)| {
+        let view = amount_view(&page, id);
         let amount = &measure.amount;
         let mut data = Map::new();
         data.insert("path".to_owned(), json!(measure.path));

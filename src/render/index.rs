@@ -8,6 +8,7 @@ use super::live::Page;
 use super::markdown::Writer;
 use super::recipe_view::{amount_view, makes_view};
 use super::view::{CourseView, HeadView, IndexBody, LessonLinkView, PageView, PaperLinkView};
+use std::sync::OnceLock;
 
 /// The course as every page sees it.
 pub(super) fn course_view(cx: &Cx<'_>) -> CourseView {
@@ -26,6 +27,7 @@ pub(super) fn course_view(cx: &Cx<'_>) -> CourseView {
                 session: lesson.session.map(|id| amount_view(cx, id)),
             })
             .collect(),
+        value: OnceLock::new(),
     }
 }
 

@@ -67,7 +67,7 @@ pub(crate) use theme::{Templates, built_in};
 use crate::check::{CheckedCourse, Ledger, not_reckoned};
 use crate::diag::Diagnostics;
 use crate::input::Project;
-use crate::kitchen::{Account, LiveData, accounts};
+use crate::kitchen::{Account, Caution, LiveData, accounts, cautions};
 use crate::quantity::reckoned;
 use crate::recipe::{Course, TermIndex};
 use crate::reference::Reference;
@@ -82,6 +82,7 @@ use links::Links;
 use mentions::MentionIndex;
 use paper::Papers;
 use rayon::iter::{IntoParallelIterator, ParallelIterator};
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
 use terms::TermUses;
@@ -97,6 +98,8 @@ struct Cx<'a> {
     ledger: &'a Ledger,
     /// What lessons leave each other.
     accounts: Vec<Account>,
+    /// What each lesson warns of, where all lessons are printed.
+    cautions: Option<Vec<Vec<Caution<'a>>>>,
     mentions: MentionIndex<'a>,
     terms: TermIndex,
     links: Links<'a>,
@@ -113,10 +116,27 @@ impl<'a> Cx<'a> {
             printer: Printer::new(reference, course.home),
             ledger: checked.ledger(),
             accounts: accounts(course, reference),
+            cautions: None,
             mentions: MentionIndex::new(checked.ledger(), course),
             terms: TermIndex::new(&course.terms),
             links: Links::new(project),
             highlighter: Highlighter::ours(),
+        }
+    }
+
+    /// The same, with what several pages need of every lesson worked out beforehand.
+    fn for_all(project: &'a Project, checked: &'a CheckedCourse) -> Cx<'a> {
+        let cx = Cx::new(project, checked);
+        let of = |lesson| cautions(cx.course, cx.reference, lesson);
+        let all = (0..cx.course.lessons.len()).into_par_iter().map(of).collect();
+        Cx { cautions: Some(all), ..cx }
+    }
+
+    /// What a lesson warns of.
+    fn cautions(&self, lesson: usize) -> Cow<'_, [Caution<'a>]> {
+        match &self.cautions {
+            Some(all) => Cow::Borrowed(&all[lesson]),
+            None => Cow::Owned(cautions(self.course, self.reference, lesson)),
         }
     }
 }
@@ -188,7 +208,10 @@ fn print(
     wanted: Wanted<'_>,
 ) -> (Site, Diagnostics) {
     let printed = reckoned(|| {
-        let cx = Cx::new(project, course);
+        let cx = match wanted {
+            Wanted::All => Cx::for_all(project, course),
+            Wanted::Pages | Wanted::One(_) => Cx::new(project, course),
+        };
         let shell = index::course_view(&cx);
         Press { project, cx: &cx, shell: &shell, theme, alone: Default::default(), finish, wanted }.site()
     });

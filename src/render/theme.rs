@@ -7,6 +7,7 @@
 use super::assets::Assets;
 use super::faults::Fault;
 use super::lean::{lean_script, lean_style, with_short_names};
+use super::view::PageView;
 use crate::diag::Diagnostics;
 use crate::input::Project;
 use include_dir::{Dir, include_dir};
@@ -76,10 +77,12 @@ impl<'a> Theme<'a> {
     pub(super) fn render<T: Serialize>(
         &self,
         template: &str,
-        view: &T,
+        view: &PageView<'_, T>,
         assets: &Assets,
     ) -> Result<String, Diagnostics> {
         let context = Context::from_serialize(view).map(|mut context| {
+            let course = view.course.value.get_or_init(|| tera::Value::from_serializable(view.course));
+            context.insert_value("course", course.clone());
             context.insert("assets", assets);
             context
         });

@@ -6,11 +6,13 @@
 use super::Cx;
 use super::live::Page;
 use super::recipe_view::{amount_view, ingredient_amount};
-use crate::check::{Binding, consulted, ledger_row};
-use crate::kitchen::{cautions, claim, hold_words, reckoned, reckoned_by};
+use crate::check::{Binding, LedgerEntry, consulted, ledger_row};
+use crate::kitchen::{claim, hold_words, reckoned, reckoned_by};
 use crate::quantity::{Amount, Dimension, Exact, Unit, UnitId, Units, parse_amount, print};
 use crate::recipe::{Lesson, Owner, SumKind};
 use crate::reference::{EvidenceOf, PantryEntry, Reference, Status};
+use rayon::iter::{IntoParallelIterator, ParallelIterator};
+use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What a row is about; the order in which the rows stand.
@@ -77,40 +79,46 @@ pub(super) struct SourceUse {
 
 /// The rows of all contributors, by group; rows that are the same are one.
 pub(super) fn source_uses(cx: &Cx<'_>) -> Vec<SourceUse> {
-    let mut all: Vec<SourceUse> = Vec::new();
-    for row in CONTRIBUTORS.iter().flat_map(|contributor| contributor(cx)) {
-        let same = |one: &&mut SourceUse| {
-            one.group == row.group && one.what == row.what && one.value == row.value && one.source == row.source
-        };
-        match all.iter_mut().find(same) {
-            Some(known) => known.lessons.extend(row.lessons),
-            None => all.push(row),
+    let of = |lesson: usize| -> Vec<SourceUse> {
+        let used = Used { cx, index: lesson, lesson: &cx.course.lessons[lesson], amounts: amounts(cx, lesson) };
+        CONTRIBUTORS.iter().flat_map(|contributor| contributor(&used)).collect()
+    };
+    let rows: Vec<Vec<SourceUse>> = (0..cx.course.lessons.len()).into_par_iter().map(of).collect();
+    let mut known: BTreeMap<(Group, String, String, String, String), SourceUse> = BTreeMap::new();
+    for row in rows.into_iter().flatten().chain(facts(cx, cx.ledger.of(None), None)) {
+        let name = row.what.to_lowercase();
+        match known.entry((row.group, name, row.what.clone(), row.value.clone(), row.source.clone())) {
+            Entry::Occupied(mut same) => same.get_mut().lessons.extend(row.lessons),
+            Entry::Vacant(new) => {
+                new.insert(row);
+            }
         }
     }
-    all.sort_by_cached_key(|one| (one.group, one.what.to_lowercase()));
-    all
+    known.into_values().collect()
 }
 
-/// A table's rows that a course uses.
-type Contributor = fn(&Cx<'_>) -> Vec<SourceUse>;
+/// A lesson, and what its words and its page say.
+struct Used<'a> {
+    cx: &'a Cx<'a>,
+    index: usize,
+    lesson: &'a Lesson,
+    amounts: Vec<Amount>,
+}
 
-const CONTRIBUTORS: [Contributor; 9] = [units, habits, weights, facts, holds, usual, foods, sums, warned];
+/// A table's rows that a lesson uses.
+type Contributor = fn(&Used<'_>) -> Vec<SourceUse>;
+
+const CONTRIBUTORS: [Contributor; 9] = [units, habits, weights, stated_facts, holds, usual, foods, sums, warned];
 
 fn row(group: Group, what: String, value: String, source: &str, status: Status, lesson: usize) -> SourceUse {
     let lessons = BTreeSet::from([lesson]);
     SourceUse { group, what, value, source: source.to_owned(), status: status.name().to_owned(), lessons }
 }
 
-fn lessons<'a>(cx: &Cx<'a>) -> impl Iterator<Item = (usize, &'a Lesson)> {
-    cx.course.lessons.iter().map(|lesson| &**lesson).enumerate()
-}
-
 /// The amounts that a lesson writes in its blocks and its words, and that its page prints beside them.
 fn amounts(cx: &Cx<'_>, lesson: usize) -> Vec<Amount> {
     let page = Page::still(cx);
-    let own = cx.course.measures.iter().enumerate().filter(|(_, one)| one.owner.lesson() == Some(lesson));
-    let printed = own.clone().filter_map(|(index, one)| {
-        let id = crate::recipe::MeasureId(index as u32);
+    let printed = cx.course.measures_of(lesson).filter_map(|(id, one)| {
         let view = match one.owner {
             Owner::Ingredient { ingredient, .. } => {
                 let recipe = cx.course.lessons[lesson].recipe.as_ref()?;
@@ -122,9 +130,8 @@ fn amounts(cx: &Cx<'_>, lesson: usize) -> Vec<Amount> {
     });
     let printed = printed.flat_map(|text| text.split(", ").map(str::to_owned).collect::<Vec<_>>());
     let printed = printed.filter_map(|text| parse_amount(text.trim(), &cx.reference.units).ok());
-    let said = cx.ledger.entries.iter().filter(|entry| entry.lesson == Some(lesson));
-    let said = said.map(|entry| entry.mention.amount);
-    own.map(|(_, one)| one.amount).chain(said).chain(printed).collect()
+    let said = cx.ledger.of(Some(lesson)).iter().map(|entry| entry.mention.amount);
+    cx.course.measures_of(lesson).map(|(_, one)| one.amount).chain(said).chain(printed).collect()
 }
 
 /// The units of an amount, and whether it writes them as bare words.
@@ -133,30 +140,25 @@ fn units_of(amount: &Amount) -> [Option<(UnitId, bool)>; 3] {
     [Some((amount.low.unit, amount.bare)), Some((amount.high.unit, amount.bare)), per]
 }
 
-fn units(cx: &Cx<'_>) -> Vec<SourceUse> {
-    let (table, mut rows) = (&cx.reference.units, Vec::new());
-    for (lesson, _) in lessons(cx) {
-        let met: BTreeSet<UnitId> =
-            amounts(cx, lesson).iter().flat_map(units_of).flatten().map(|(unit, _)| unit).collect();
-        for id in met {
-            let unit = table.get(id);
-            let Some(value) = worth(unit, table) else { continue };
-            let found = cx.reference.evidence.iter().find(|row| row.of == EvidenceOf::Unit && row.id == unit.id);
-            rows.extend(
-                found.map(|found| row(Group::Units, unit.one.clone(), value, &found.source, found.status, lesson)),
-            );
-        }
-        let marks = amounts(cx, lesson).into_iter().filter(|amount| amount.unit() == table.gas());
-        let ovens = marks.filter_map(|amount| {
-            cx.reference.ovens.iter().find(|oven| Some(oven.mark) == Some(amount.low.number.value))
-        });
-        rows.extend(ovens.map(|oven| {
-            let what = format!("gas mark {}", print::fraction(oven.mark, table.style()));
-            let value = format!("{}\u{a0}°C, {}\u{a0}°F on the dial", oven.celsius, oven.fahrenheit);
-            row(Group::Units, what, value, &oven.source, oven.status, lesson)
-        }));
-    }
-    rows
+fn units(used: &Used<'_>) -> Vec<SourceUse> {
+    let (reference, lesson) = (used.cx.reference, used.index);
+    let table = &reference.units;
+    let met: BTreeSet<UnitId> = used.amounts.iter().flat_map(units_of).flatten().map(|(unit, _)| unit).collect();
+    let named = met.into_iter().filter_map(|id| {
+        let unit = table.get(id);
+        let value = worth(unit, table)?;
+        let found = reference.evidence.iter().find(|row| row.of == EvidenceOf::Unit && row.id == unit.id)?;
+        Some(row(Group::Units, unit.one.clone(), value, &found.source, found.status, lesson))
+    });
+    let marks = used.amounts.iter().filter(|amount| amount.unit() == table.gas());
+    let ovens =
+        marks.filter_map(|amount| reference.ovens.iter().find(|oven| Some(oven.mark) == Some(amount.low.number.value)));
+    let ovens = ovens.map(|oven| {
+        let what = format!("gas mark {}", print::fraction(oven.mark, table.style()));
+        let value = format!("{}\u{a0}°C, {}\u{a0}°F on the dial", oven.celsius, oven.fahrenheit);
+        row(Group::Units, what, value, &oven.source, oven.status, lesson)
+    });
+    named.chain(ovens).collect()
 }
 
 /// What a unit is worth in the unit that all of its kind are reckoned in; nothing for that unit itself.
@@ -190,55 +192,50 @@ fn worth(unit: &Unit, table: &Units) -> Option<String> {
 }
 
 /// What bare words mean here, and what the trade calls equal.
-fn habits(cx: &Cx<'_>) -> Vec<SourceUse> {
-    let (table, mut rows) = (&cx.reference.units, Vec::new());
+fn habits(used: &Used<'_>) -> Vec<SourceUse> {
+    let (cx, lesson) = (used.cx, used.index);
+    let table = &cx.reference.units;
     let evidence = |of: EvidenceOf, id: &str| cx.reference.evidence.iter().find(|row| row.of == of && row.id == id);
-    for (lesson, _) in lessons(cx) {
-        let met = amounts(cx, lesson);
-        let bare: BTreeSet<UnitId> =
-            met.iter().flat_map(units_of).flatten().filter(|(_, bare)| *bare).map(|(unit, _)| unit).collect();
-        for id in bare {
-            let unit = table.get(id);
-            let found = evidence(EvidenceOf::Bare, &unit.id);
-            rows.extend(found.map(|found| {
-                let what = format!("“{}” and no more", table.names(id, true).1);
-                row(Group::Habits, what, unit.one.clone(), &found.source, found.status, lesson)
-            }));
-        }
-    }
-    for entry in &cx.ledger.entries {
-        let turned = ledger_row(cx.sources, cx.course, cx.reference, entry).turned;
-        let Some((id, lesson)) = turned.and_then(|turned| turned.convention).zip(entry.lesson) else { continue };
-        let convention = table.conventions().iter().find(|one| one.id == id);
-        let Some((convention, found)) = convention.zip(evidence(EvidenceOf::Convention, &id)) else { continue };
+    let met = used.amounts.iter().flat_map(units_of).flatten();
+    let bare: BTreeSet<UnitId> = met.filter(|(_, bare)| *bare).map(|(unit, _)| unit).collect();
+    let bare = bare.into_iter().filter_map(|id| {
+        let unit = table.get(id);
+        let found = evidence(EvidenceOf::Bare, &unit.id)?;
+        let what = format!("“{}” and no more", table.names(id, true).1);
+        Some(row(Group::Habits, what, unit.one.clone(), &found.source, found.status, lesson))
+    });
+    let called = cx.ledger.of(Some(lesson)).iter().filter_map(|entry| {
+        let id = ledger_row(cx.sources, cx.course, cx.reference, entry).turned?.convention?;
+        let convention = table.conventions().iter().find(|one| one.id == id)?;
+        let found = evidence(EvidenceOf::Convention, &id)?;
         let unit = table.get(convention.unit);
         let base = if unit.dimension == Dimension::Mass { "g" } else { "mL" };
         let value = format!("called {}\u{a0}{base}", convention.size.to_decimal(4));
-        rows.push(row(Group::Habits, unit.one.clone(), value, &found.source, found.status, lesson));
-    }
-    rows
+        Some(row(Group::Habits, unit.one.clone(), value, &found.source, found.status, lesson))
+    });
+    bare.chain(called).collect()
 }
 
 /// Densities and the weights of pieces, of ingredients that can be turned by them.
-fn weights(cx: &Cx<'_>) -> Vec<SourceUse> {
+fn weights(used: &Used<'_>) -> Vec<SourceUse> {
+    let (cx, lesson) = (used.cx, used.index);
+    let Some(recipe) = &used.lesson.recipe else { return Vec::new() };
     let mut rows = Vec::new();
-    for (lesson, recipe) in lessons(cx).filter_map(|(index, lesson)| Some((index, lesson.recipe.as_ref()?))) {
-        for item in &recipe.ingredients {
-            let Some((entry, amount)) = item.pantry.map(|row| cx.reference.pantry.get(row)).zip(item.amount) else {
-                continue;
-            };
-            match cx.course.measure(amount).amount.dimension() {
-                Dimension::Mass | Dimension::Volume => rows.extend(density(entry, lesson)),
-                Dimension::Count => rows.extend(piece(entry, lesson, cx.reference)),
-                _ => {}
-            }
+    for item in &recipe.ingredients {
+        let Some((entry, amount)) = item.pantry.map(|row| cx.reference.pantry.get(row)).zip(item.amount) else {
+            continue;
+        };
+        match cx.course.measure(amount).amount.dimension() {
+            Dimension::Mass | Dimension::Volume => rows.extend(density(entry, lesson)),
+            Dimension::Count => rows.extend(piece(entry, lesson, cx.reference)),
+            _ => {}
         }
-        let named = recipe.makes.iter().map(|product| (&product.name, product.amount));
-        let named = named.chain(recipe.leaves.iter().map(|left| (&left.name, left.amount)));
-        let volumes = named.filter(|(_, id)| cx.course.measure(*id).amount.dimension() == Dimension::Volume);
-        let entries = volumes.filter_map(|(name, _)| Some(cx.reference.pantry.get(cx.reference.pantry.find(name)?)));
-        rows.extend(entries.filter_map(|entry| density(entry, lesson)));
     }
+    let named = recipe.makes.iter().map(|product| (&product.name, product.amount));
+    let named = named.chain(recipe.leaves.iter().map(|left| (&left.name, left.amount)));
+    let volumes = named.filter(|(_, id)| cx.course.measure(*id).amount.dimension() == Dimension::Volume);
+    let entries = volumes.filter_map(|(name, _)| Some(cx.reference.pantry.get(cx.reference.pantry.find(name)?)));
+    rows.extend(entries.filter_map(|entry| density(entry, lesson)));
     rows
 }
 
@@ -261,76 +258,74 @@ fn piece(entry: &PantryEntry, lesson: usize, reference: &Reference) -> Option<So
     Some(row(Group::Weights, what, value, source, entry.each_status?, lesson))
 }
 
-/// Facts that the words state.
-fn facts(cx: &Cx<'_>) -> Vec<SourceUse> {
-    let mut used: BTreeMap<usize, BTreeSet<usize>> = BTreeMap::new();
-    for entry in &cx.ledger.entries {
-        let Binding::Measure(id) = entry.binding else { continue };
-        if let Owner::Fact { fact } = cx.course.measure(id).owner {
-            used.entry(fact).or_default().extend(entry.lesson);
-        }
-    }
+/// Facts that the words of a lesson state.
+fn stated_facts(used: &Used<'_>) -> Vec<SourceUse> {
+    facts(used.cx, used.cx.ledger.of(Some(used.index)), Some(used.index))
+}
+
+/// Facts that entries of the ledger state.
+fn facts(cx: &Cx<'_>, entries: &[LedgerEntry], lesson: Option<usize>) -> Vec<SourceUse> {
+    let stated = entries.iter().filter_map(|entry| match entry.binding {
+        Binding::Measure(id) => match cx.course.measure(id).owner {
+            Owner::Fact { fact } => Some(fact),
+            _ => None,
+        },
+        _ => None,
+    });
+    let stated: BTreeSet<usize> = stated.collect();
     let units = &cx.reference.units;
-    let found = used.into_iter().filter_map(|(fact, lessons)| Some((cx.reference.facts.get(fact)?, lessons)));
-    let rows = found.map(|(fact, lessons)| SourceUse {
+    let rows = stated.into_iter().filter_map(|fact| cx.reference.facts.get(fact)).map(|fact| SourceUse {
         group: Group::Facts,
         what: fact.name.clone(),
         value: print::amount(&fact.amount, units, units.style()),
         source: fact.source.clone(),
         status: fact.status.name().to_owned(),
-        lessons,
+        lessons: lesson.into_iter().collect(),
     });
     rows.collect()
 }
 
 /// Legal holds that steps claim to meet, and do.
-fn holds(cx: &Cx<'_>) -> Vec<SourceUse> {
-    let steps = lessons(cx).flat_map(|(index, lesson)| (0..lesson.steps.len()).map(move |step| (index, lesson, step)));
-    let held = steps.filter_map(|(index, lesson, step)| {
+fn holds(used: &Used<'_>) -> Vec<SourceUse> {
+    let (cx, lesson) = (used.cx, used.lesson);
+    let held = (0..lesson.steps.len()).filter_map(|step| {
         let hold = claim(cx.course, cx.reference, lesson.recipe.as_ref()?, &lesson.steps, step)?.met?;
-        Some(row(Group::Holds, hold.product.replace('-', " "), hold_words(hold), &hold.source, hold.status, index))
+        Some(row(Group::Holds, hold.product.replace('-', " "), hold_words(hold), &hold.source, hold.status, used.index))
     });
     held.collect()
 }
 
 /// Usual yields, doses and brines.
-fn usual(cx: &Cx<'_>) -> Vec<SourceUse> {
+fn usual(used: &Used<'_>) -> Vec<SourceUse> {
+    let (cx, lesson) = (used.cx, used.index);
+    let found = consulted(cx.course, cx.reference, lesson);
     let mut rows = Vec::new();
-    for (lesson, _) in lessons(cx) {
-        let found = consulted(cx.course, cx.reference, lesson);
-        rows.extend(found.yields.iter().map(|one| {
-            let (low, high) = ((one.low * 1000.0).round(), (one.high * 1000.0).round());
-            let value = format!("{low}–{high}\u{a0}g from a kilogram of {}", one.from);
-            row(Group::Usual, format!("yield of {}", one.name), value, &one.source, one.status, lesson)
-        }));
-        rows.extend(found.doses.iter().map(|one| {
-            let value = format!("{}–{}\u{a0}{} for a litre of milk", one.low, one.high, one.unit);
-            row(Group::Usual, format!("dose of {}", one.name), value, &one.source, one.status, lesson)
-        }));
-        let densities = &cx.reference.figures.densities;
-        if let (true, Some((first, last))) = (found.brine, densities.first().zip(densities.last())) {
-            let value = format!(
-                "{}–{}\u{a0}kg/m³ for {}–{}\u{a0}% of salt",
-                first.kg_per_m3, last.kg_per_m3, first.percent, last.percent
-            );
-            rows.push(row(
-                Group::Usual,
-                "density of brine at 20\u{a0}°C".to_owned(),
-                value,
-                &last.source,
-                last.status,
-                lesson,
-            ));
-        }
+    rows.extend(found.yields.iter().map(|one| {
+        let (low, high) = ((one.low * 1000.0).round(), (one.high * 1000.0).round());
+        let value = format!("{low}–{high}\u{a0}g from a kilogram of {}", one.from);
+        row(Group::Usual, format!("yield of {}", one.name), value, &one.source, one.status, lesson)
+    }));
+    rows.extend(found.doses.iter().map(|one| {
+        let value = format!("{}–{}\u{a0}{} for a litre of milk", one.low, one.high, one.unit);
+        row(Group::Usual, format!("dose of {}", one.name), value, &one.source, one.status, lesson)
+    }));
+    let densities = &cx.reference.figures.densities;
+    if let (true, Some((first, last))) = (found.brine, densities.first().zip(densities.last())) {
+        let value = format!(
+            "{}–{}\u{a0}kg/m³ for {}–{}\u{a0}% of salt",
+            first.kg_per_m3, last.kg_per_m3, first.percent, last.percent
+        );
+        let what = "density of brine at 20\u{a0}°C".to_owned();
+        rows.push(row(Group::Usual, what, value, &last.source, last.status, lesson));
     }
     rows
 }
 
 /// Foods in pots whose time on the hob is reckoned.
-fn foods(cx: &Cx<'_>) -> Vec<SourceUse> {
-    let mut rows = Vec::new();
-    for (index, lesson) in lessons(cx) {
-        for food in (0..lesson.steps.len()).flat_map(|step| reckoned_by(cx.course, cx.reference, lesson, step)) {
+fn foods(used: &Used<'_>) -> Vec<SourceUse> {
+    let (cx, lesson) = (used.cx, used.lesson);
+    let rows =
+        (0..lesson.steps.len()).flat_map(|step| reckoned_by(cx.course, cx.reference, lesson, step)).map(|food| {
             let parts = [
                 ("water", food.water),
                 ("protein", food.protein),
@@ -340,41 +335,38 @@ fn foods(cx: &Cx<'_>) -> Vec<SourceUse> {
             ];
             let there = parts.iter().filter(|(_, part)| *part > 0.0);
             let value: Vec<String> = there.map(|(name, part)| format!("{name} {part}")).collect();
-            rows.push(row(Group::Foods, food.name.clone(), value.join(", "), &food.source, food.status, index));
-        }
-    }
-    rows
+            row(Group::Foods, food.name.clone(), value.join(", "), &food.source, food.status, used.index)
+        });
+    rows.collect()
 }
 
 /// The formulas of sums on pages, and of times on the hob.
-fn sums(cx: &Cx<'_>) -> Vec<SourceUse> {
+fn sums(used: &Used<'_>) -> Vec<SourceUse> {
+    let (cx, lesson, index) = (used.cx, used.lesson, used.index);
     let mut rows = Vec::new();
-    for (index, lesson) in lessons(cx) {
-        for sum in lesson.sums.iter().flatten() {
-            let rules = rules_of(sum.kind).iter();
-            rows.extend(rules.map(|(what, value, source, status)| {
-                row(Group::Sums, (*what).to_owned(), (*value).to_owned(), source, *status, index)
-            }));
-        }
-        if (0..lesson.steps.len()).any(|step| reckoned(cx.course, cx.reference, lesson, step).is_some()) {
-            let (what, source) =
-                ("heat that a pot takes", "specific heat by composition, after Choi and Okos; a balance of energy");
-            rows.push(row(Group::Sums, what.to_owned(), String::new(), source, Status::Published, index));
-        }
+    for sum in lesson.sums.iter().flatten() {
+        let rules = rules_of(sum.kind).iter();
+        rows.extend(rules.map(|(what, value, source, status)| {
+            row(Group::Sums, (*what).to_owned(), (*value).to_owned(), source, *status, index)
+        }));
+    }
+    if (0..lesson.steps.len()).any(|step| reckoned(cx.course, cx.reference, lesson, step).is_some()) {
+        let (what, source) =
+            ("heat that a pot takes", "specific heat by composition, after Choi and Okos; a balance of energy");
+        rows.push(row(Group::Sums, what.to_owned(), String::new(), source, Status::Published, index));
     }
     rows
 }
 
 /// The cautions that stand on pages.
-fn warned(cx: &Cx<'_>) -> Vec<SourceUse> {
-    let law = cx.course.guests.law.name();
-    let of = |index: usize| {
-        cautions(cx.course, cx.reference, index).into_iter().map(move |one| {
-            let source = cx.reference.cautions.source_of(one.rule, law);
-            row(Group::Cautions, one.rule.title.clone(), String::new(), source, one.rule.status, index)
-        })
-    };
-    lessons(cx).flat_map(|(index, _)| of(index)).collect()
+fn warned(used: &Used<'_>) -> Vec<SourceUse> {
+    let law = used.cx.course.guests.law.name();
+    let cautions = used.cx.cautions(used.index);
+    let rows = cautions.iter().map(|one| {
+        let source = used.cx.reference.cautions.source_of(one.rule, law);
+        row(Group::Cautions, one.rule.title.clone(), String::new(), source, one.rule.status, used.index)
+    });
+    rows.collect()
 }
 
 type Rule = (&'static str, &'static str, &'static str, Status);

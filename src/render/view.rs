@@ -2,11 +2,13 @@
 //! is escaped by the template.
 
 use serde::Serialize;
+use std::sync::OnceLock;
 
 /// What `lesson.html`, `index.html` and `glossary.html` are given.
 #[derive(Debug, Serialize)]
 pub(super) struct PageView<'a, T: Serialize> {
-    /// The course, the same on all pages.
+    /// The course, the same on all pages: whoever prints a page adds it.
+    #[serde(skip)]
     pub course: &'a CourseView,
     /// About this page.
     pub page: HeadView,
@@ -30,6 +32,9 @@ pub(super) struct CourseView {
     pub title: String,
     pub language: String,
     pub lessons: Vec<LessonLinkView>,
+    /// The same for templates, made once: a course of a thousand lessons has a thousand pages that show it.
+    #[serde(skip)]
+    pub value: OnceLock<tera::Value>,
 }
 
 /// A lesson in a list of lessons.

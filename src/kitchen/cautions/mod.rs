@@ -58,17 +58,21 @@ pub fn cautions<'a>(course: &'a Course, reference: &'a Reference, lesson: usize)
         Scope::Step => scene.lesson.steps.len(),
         Scope::Keeping => scene.keeps().len(),
     };
-    let about = |scope, index| match scope {
-        Scope::Lesson => Facts::new(),
-        Scope::Ingredient => scene.ingredient_facts(index, &stages),
-        Scope::Step => scene.step_facts(index, &stages),
-        Scope::Keeping => scene.keeping_facts(index),
+    let about = |scope| -> Vec<Facts> {
+        let of = |index| match scope {
+            Scope::Lesson => Facts::new(),
+            Scope::Ingredient => scene.ingredient_facts(index, &stages),
+            Scope::Step => scene.step_facts(index, &stages),
+            Scope::Keeping => scene.keeping_facts(index),
+        };
+        (0..count(scope)).map(of).collect()
     };
+    let known = [Scope::Lesson, Scope::Ingredient, Scope::Step, Scope::Keeping].map(|scope| (scope, about(scope)));
     let mut found = Vec::new();
     for rule in &reference.cautions.rules {
-        for index in 0..count(rule.scope) {
-            let own = about(rule.scope, index);
-            if let Some(unsaid) = applies(rule, &own, &whole) {
+        let places = known.iter().filter(|(scope, _)| *scope == rule.scope).flat_map(|(_, places)| places);
+        for (index, own) in places.enumerate() {
+            if let Some(unsaid) = applies(rule, own, &whole) {
                 let place = match rule.scope {
                     Scope::Lesson => CautionPlace::Lesson,
                     Scope::Ingredient => CautionPlace::Ingredient(index),
