@@ -5,6 +5,10 @@ mod cli;
 use clap::Parser;
 use std::process::ExitCode;
 
+/// A page is thousands of short strings, made and thrown away.
+#[global_allocator]
+static MEMORY: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 fn main() -> ExitCode {
     cli::exit_code(cli::run(&cli::Args::parse()))
 }

@@ -132,7 +132,7 @@ fn try_change(project: &Project, clean: &Checked, id: MeasureId, changes: &[(Spa
     for one in &left {
         assert!(!one.why.is_empty());
     }
-    let bound = |entry: &&pottle::check::LedgerEntry| entry.binding == Binding::Measure(id);
+    let bound = |entry: &&std::sync::Arc<pottle::check::LedgerEntry>| entry.binding == Binding::Measure(id);
     let mentions = clean.ledger.entries.iter().filter(bound).count();
     let edits: usize = files.iter().map(|file| file.view("").matches("@@ line").count()).sum();
     let words: Vec<String> =

@@ -6,14 +6,14 @@ use super::bind::{Binder, Senses};
 use super::captions::name_cues;
 use super::former;
 use super::ledger::LedgerEntry;
-use super::rules::{self, Cx};
+use super::rules::{self, Cx, FirstUses};
 use super::tables::read;
 use super::things::{PantryNouns, Things};
 use crate::diag::{Code, Diagnostics, Severity};
 use crate::input::Project;
 use crate::kitchen::walks;
 use crate::quantity::reckoned;
-use crate::recipe::{self, Course, Key, lower_again};
+use crate::recipe::{self, Course, Key, TermIndex, lower_again};
 use crate::reference::Reference;
 use crate::source::FileId;
 use rayon::iter::{IntoParallelIterator, ParallelIterator};
@@ -23,13 +23,13 @@ use std::sync::Arc;
 /// A course without errors. Its fields are private: only [`check`] can make one, and rendering asks for one.
 #[derive(Debug, Clone)]
 pub struct CheckedCourse {
-    course: Course,
-    ledger: Ledger,
-    reference: Reference,
+    course: Arc<Course>,
+    ledger: Arc<Ledger>,
+    reference: Arc<Reference>,
 }
 
 impl CheckedCourse {
-    pub(crate) fn new(course: Course, ledger: Ledger, reference: Reference) -> CheckedCourse {
+    pub(crate) fn new(course: Arc<Course>, ledger: Arc<Ledger>, reference: Arc<Reference>) -> CheckedCourse {
         CheckedCourse { course, ledger, reference }
     }
 
@@ -55,11 +55,11 @@ pub struct Checked {
     /// The course, when nothing is wrong with it.
     pub course: Option<CheckedCourse>,
     /// Every mention read, also while there are findings.
-    pub ledger: Ledger,
+    pub ledger: Arc<Ledger>,
     /// The model as far as it could be built, for reports.
-    pub model: Course,
+    pub model: Arc<Course>,
     /// Units, pantry, facts and sources as this course sees them.
-    pub reference: Reference,
+    pub reference: Arc<Reference>,
     /// All findings, in order.
     pub findings: Diagnostics,
 }
@@ -102,8 +102,16 @@ pub struct Memory {
     looked: BTreeMap<String, (Key, Arc<Looked>)>,
 }
 
-/// The mentions of a lesson, and what is wrong with it.
-type Looked = (Vec<LedgerEntry>, Diagnostics);
+/// A lesson that was looked at.
+#[derive(Debug, Default)]
+struct Looked {
+    /// Its mentions.
+    entries: Vec<Arc<LedgerEntry>>,
+    /// What is wrong with it.
+    found: Diagnostics,
+    /// The terms in its words, and where each is first used.
+    uses: FirstUses,
+}
 
 /// The same as [`check`], but a lesson is looked at again only where it, the tables and settings of the course or the names
 /// of its lessons have changed since the last time.
@@ -130,33 +138,37 @@ fn check_whole(project: &Project, memory: &mut Memory) -> Checked {
         sink.iter().filter(|one| one.severity() == Severity::Error).map(|one| one.primary.span.file).collect();
     let pantry_nouns = PantryNouns::new(&reference.pantry);
     let mut ledger = Ledger::default();
-    let looker = Looker { project, course: &course, reference: &reference, pantry_nouns: &pantry_nouns };
+    let terms = TermIndex::new(&course.terms);
+    let looker = Looker { project, course: &course, reference: &reference, pantry_nouns: &pantry_nouns, terms: &terms };
     let look = |index: usize| {
         let known = memory.looked.get(&course.lessons[index].slug).filter(|(key, _)| *key == keys[index]);
         known.map_or_else(|| Arc::new(looker.reckoned(index)), |(_, looked)| looked.clone())
     };
     let looked: Vec<Arc<Looked>> = (0..course.lessons.len()).into_par_iter().map(look).collect();
     for (lesson, looked) in course.lessons.iter().zip(&looked) {
-        let (entries, found) = &**looked;
         let broken = broken_files.contains(&lesson.file);
-        let kept = found.iter().filter(|one| !broken || !is_echo(one.code)).cloned();
+        // A glossary that could not be read lacks terms.
+        let is_echo = |code| broken && is_echo(code) || !broken_files.is_empty() && code == Code::UnnamedSign;
+        let kept = looked.found.iter().filter(|one| !is_echo(one.code)).cloned();
         kept.for_each(|one| sink.push(name_cues(one, &lesson.captions)));
-        ledger.entries.extend_from_slice(entries);
+        ledger.entries.extend_from_slice(&looked.entries);
+    }
+    if broken_files.is_empty() {
+        rules::not_enough_left(&course, &reference, &mut sink);
+        rules::untaught(&course, looked.iter().map(|looked| &looked.uses), &mut sink);
     }
     let slugs = course.lessons.iter().map(|lesson| lesson.slug.clone());
     memory.looked = slugs.zip(keys.iter().copied().zip(looked)).collect();
-    if broken_files.is_empty() {
-        rules::not_enough_left(&course, &reference, &mut sink);
-        rules::terms(&course, &mut sink);
-    }
     rules::pack_of_another_kind(&course, &reference, &mut sink);
     let things = Things::new(&pantry_nouns, &course, None, &reference);
     let senses = Senses::new();
     let binder = Binder { course: &course, reference: &reference, lesson: None, things: &things, senses: &senses };
     let mentions = read(&course.runs, &reference, &things);
-    ledger.entries.extend(binder.bind(&course.runs, &mentions, &mut Asides::new(&[]), &mut sink).entries);
+    let own = binder.bind(&course.runs, &mentions, &mut Asides::new(&[]), &mut sink).entries;
+    ledger.entries.extend(own.into_iter().map(Arc::new));
     let findings = sink.sorted();
     let passed = !findings.has_errors();
+    let (course, ledger, reference) = (Arc::new(course), Arc::new(ledger), Arc::new(reference));
     Checked {
         course: passed.then(|| CheckedCourse::new(course.clone(), ledger.clone(), reference.clone())),
         ledger,
@@ -172,18 +184,21 @@ struct Looker<'a> {
     course: &'a Course,
     reference: &'a Reference,
     pantry_nouns: &'a PantryNouns,
+    terms: &'a TermIndex,
 }
 
 impl Looker<'_> {
     /// What [`Looker::lesson`] finds; where its figures cannot be reckoned with, that alone.
     fn reckoned(&self, index: usize) -> Looked {
-        let unreckoned = || [rules::not_reckoned(self.course.lessons[index].file)].into_iter().collect();
-        reckoned(|| self.lesson(index)).unwrap_or_else(|| (Vec::new(), unreckoned()))
+        reckoned(|| self.lesson(index)).unwrap_or_else(|| {
+            let found = [rules::not_reckoned(self.course.lessons[index].file)].into_iter().collect();
+            Looked { found, ..Looked::default() }
+        })
     }
 
     /// What the words of a lesson state, and what is wrong with them and with its recipe.
-    fn lesson(&self, index: usize) -> (Vec<LedgerEntry>, Diagnostics) {
-        let Looker { project, course, reference, pantry_nouns } = *self;
+    fn lesson(&self, index: usize) -> Looked {
+        let Looker { project, course, reference, pantry_nouns, terms } = *self;
         let lesson = &course.lessons[index];
         let heard_all = lesson.captions.len() == project.lessons[index].captions.len();
         let (entries, mut found) = words_of(course, reference, pantry_nouns, index, heard_all);
@@ -206,7 +221,9 @@ impl Looker<'_> {
         rules::unlikely_heat(&cx, &mut found);
         rules::dangers(&cx, index, &mut found);
         rules::keeping(&cx, &mut found);
-        (entries, found)
+        rules::unnamed_sign(&cx, terms, &mut found);
+        let entries = entries.into_iter().map(Arc::new).collect();
+        Looked { entries, found, uses: rules::first_uses(lesson, terms) }
     }
 }
 

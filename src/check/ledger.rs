@@ -3,17 +3,18 @@
 use crate::prose::Mention;
 use crate::quantity::Amount;
 use crate::recipe::MeasureId;
+use std::sync::Arc;
 
 /// All mentions of a course, in order of lesson and place.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Ledger {
     /// The entries.
-    pub entries: Vec<LedgerEntry>,
+    pub entries: Vec<Arc<LedgerEntry>>,
 }
 
 impl Ledger {
     /// The entries of a lesson, or of the course's own texts, which come last.
-    pub fn of(&self, lesson: Option<usize>) -> &[LedgerEntry] {
+    pub fn of(&self, lesson: Option<usize>) -> &[Arc<LedgerEntry>] {
         let rank = |lesson: Option<usize>| lesson.unwrap_or(usize::MAX);
         let start = self.entries.partition_point(|one| rank(one.lesson) < rank(lesson));
         let len = self.entries[start..].partition_point(|one| one.lesson == lesson);

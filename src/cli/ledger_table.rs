@@ -7,6 +7,7 @@ use pottle::reference::Reference;
 use pottle::source::{FileId, Sources};
 use std::collections::BTreeSet;
 use std::fmt::Write;
+use std::sync::Arc;
 
 const HEADS: [&str; 6] = ["place", "words", "kind", "the course says", "where", "agrees"];
 /// With two blanks before each column these make 100.
@@ -65,7 +66,7 @@ fn row(books: Books<'_>, entry: &LedgerEntry) -> [String; 6] {
 }
 
 /// Where the facts that a table speaks of come from.
-fn push_sources(text: &mut String, books: Books<'_>, entries: &[LedgerEntry]) {
+fn push_sources(text: &mut String, books: Books<'_>, entries: &[Arc<LedgerEntry>]) {
     let named: BTreeSet<&str> = entries
         .iter()
         .filter_map(|entry| match entry.binding {
@@ -177,7 +178,7 @@ pub(super) mod tests {
             span: place("0.5–1 mL", 0),
         };
         let model = course(lesson(file, aside), measure);
-        (sources, model, Ledger { entries })
+        (sources, model, Ledger { entries: entries.into_iter().map(Arc::new).collect() })
     }
 
     fn lesson(file: FileId, aside: Aside) -> Lesson {

@@ -203,9 +203,15 @@ impl Course {
         facts.enumerate().map(|(at, one)| (MeasureId(at as u32), one))
     }
 
-    /// The first lesson that teaches a term.
-    pub fn teaches(&self, term: usize) -> Option<usize> {
-        self.lessons.iter().position(|lesson| lesson.teaches.iter().any(|taught| taught.term == term))
+    /// Each term that is taught, with the first lesson that teaches it and the place where it says so.
+    pub fn teachers(&self) -> BTreeMap<usize, (usize, Span)> {
+        let mut teachers = BTreeMap::new();
+        for (at, lesson) in self.lessons.iter().enumerate() {
+            for taught in &lesson.teaches {
+                teachers.entry(taught.term).or_insert((at, taught.span));
+            }
+        }
+        teachers
     }
 }
 

@@ -18,9 +18,9 @@ pub(super) fn explained(cx: &Cx<'_>, lesson: usize, glossary: &str, terms: &[usi
         let term = &cx.course.terms[*index];
         let meaning = plain(&term.definition);
         let mut writer = Writer::new(&page, term.span.file, "", &[], Edition::site());
-        let taught = cx.course.teaches(*index).map(|teacher| match teacher == lesson {
+        let taught = cx.teachers.get(index).map(|(teacher, _)| match *teacher == lesson {
             true => "this lesson".to_owned(),
-            false => cx.course.lessons[teacher].title.clone(),
+            false => cx.course.lessons[*teacher].title.clone(),
         });
         ExplainedView {
             id: meaning_id(at),

@@ -65,7 +65,7 @@ fn entries(
             also: term.also.clone(),
             definition_html: writer.flow(&items),
             used_in: used_in.iter().map(|(lesson, fragment)| use_view(cx, *lesson, fragment)).collect(),
-            taught_in: cx.course.teaches(index).map(|lesson| use_view(cx, lesson, "")),
+            taught_in: cx.teachers.get(&index).map(|(lesson, _)| use_view(cx, *lesson, "")),
         };
         let letter = letter(&term.name);
         match letters.last_mut() {

@@ -7,6 +7,7 @@ use crate::check::{LedgerEntry, Moved, States, ledger_row};
 use crate::lesson::Heading;
 use crate::recipe::Lesson;
 use serde::Serialize;
+use std::sync::Arc;
 
 /// Its file.
 pub(super) const PAGE: &str = "ledger.html";
@@ -67,7 +68,7 @@ pub(super) fn ledger_page<'a>(cx: &Cx<'_>, course: &'a CourseView) -> PageView<'
     PageView { course, page, body: LedgerBody { count: entries.len(), lessons } }
 }
 
-fn lesson_view(cx: &Cx<'_>, entries: &[LedgerEntry]) -> LessonView {
+fn lesson_view(cx: &Cx<'_>, entries: &[Arc<LedgerEntry>]) -> LessonView {
     let lesson = entries[0].lesson.and_then(|index| cx.course.lessons.get(index));
     let place = |entry: &LedgerEntry| lesson.map(|lesson| place_of(lesson, entry));
     let sections = entries.chunk_by(|a, b| place(a) == place(b)).map(|entries| SectionView {

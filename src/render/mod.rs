@@ -71,7 +71,7 @@ use crate::kitchen::{Account, Caution, LiveData, accounts, cautions};
 use crate::quantity::reckoned;
 use crate::recipe::{Course, TermIndex};
 use crate::reference::Reference;
-use crate::source::Sources;
+use crate::source::{Sources, Span};
 use amounts::Printer;
 use assets::Assets;
 use edition::Edition;
@@ -102,6 +102,8 @@ struct Cx<'a> {
     cautions: Option<Vec<Vec<Caution<'a>>>>,
     mentions: MentionIndex<'a>,
     terms: TermIndex,
+    /// Each term that is taught, with the lesson that teaches it.
+    teachers: BTreeMap<usize, (usize, Span)>,
     links: Links<'a>,
     highlighter: &'static Highlighter,
 }
@@ -119,6 +121,7 @@ impl<'a> Cx<'a> {
             cautions: None,
             mentions: MentionIndex::new(checked.ledger(), course),
             terms: TermIndex::new(&course.terms),
+            teachers: course.teachers(),
             links: Links::new(project),
             highlighter: Highlighter::ours(),
         }

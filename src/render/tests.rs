@@ -186,14 +186,14 @@ impl Made {
             marks: Default::default(),
         };
         let binding = Binding::Measure(measure);
-        self.ledger.entries.push(LedgerEntry {
+        self.ledger.entries.push(Arc::new(LedgerEntry {
             lesson: Some(lesson),
             step: None,
             mention,
             binding,
             says,
             agrees: true,
-        });
+        }));
     }
 
     fn term(&mut self, name: &str, definition: &str, own: bool) {
@@ -206,7 +206,11 @@ impl Made {
 
     fn render(&self) -> Result<Site, Diagnostics> {
         assert_eq!(self.course.home, self.units_home);
-        let checked = CheckedCourse::new(self.course.clone(), self.ledger.clone(), self.reference.clone());
+        let checked = CheckedCourse::new(
+            Arc::new(self.course.clone()),
+            Arc::new(self.ledger.clone()),
+            Arc::new(self.reference.clone()),
+        );
         // As templates and prose make them, for people to read.
         render_with(&self.project, &checked, str::to_owned)
     }
@@ -752,7 +756,7 @@ proptest::proptest! {
     fn any_markdown_gives_well_formed_html(text in r#"([-a-z0-9 \n*_`#>|\[\]()!~<&;:^"'½\\]|curd|\[\^a\]|~~~|---){0,60}"#) {
         static MADE: std::sync::LazyLock<(Project, CheckedCourse)> = std::sync::LazyLock::new(|| {
             let made = course(Home::Uk);
-            (made.project, CheckedCourse::new(made.course, made.ledger, made.reference))
+            (made.project, CheckedCourse::new(Arc::new(made.course), Arc::new(made.ledger), Arc::new(made.reference)))
         });
         let (project, checked) = &*MADE;
         let cx = super::Cx::new(project, checked);

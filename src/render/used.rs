@@ -14,6 +14,7 @@ use crate::reference::{EvidenceOf, PantryEntry, Reference, Status};
 use rayon::iter::{IntoParallelIterator, ParallelIterator};
 use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 /// What a row is about; the order in which the rows stand.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -264,7 +265,7 @@ fn stated_facts(used: &Used<'_>) -> Vec<SourceUse> {
 }
 
 /// Facts that entries of the ledger state.
-fn facts(cx: &Cx<'_>, entries: &[LedgerEntry], lesson: Option<usize>) -> Vec<SourceUse> {
+fn facts(cx: &Cx<'_>, entries: &[Arc<LedgerEntry>], lesson: Option<usize>) -> Vec<SourceUse> {
     let stated = entries.iter().filter_map(|entry| match entry.binding {
         Binding::Measure(id) => match cx.course.measure(id).owner {
             Owner::Fact { fact } => Some(fact),

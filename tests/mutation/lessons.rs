@@ -184,7 +184,7 @@ impl Demo {
             }
         }
         let states = |entry: &&LedgerEntry| entry.agrees && matches!(entry.binding, Binding::Measure(_));
-        for entry in checked.ledger.entries.iter().filter(states) {
+        for entry in checked.ledger.entries.iter().map(|entry| &**entry).filter(states) {
             if let Some(index) = lesson_of(entry.mention.span) {
                 found[index].agreeing.push(line_of(entry.mention.span));
             }
@@ -267,7 +267,7 @@ fn places(project: &Project, checked: &Checked, lessons: &[Lesson]) -> Vec<Place
     let written = |entry: &&LedgerEntry| {
         entry.lesson.is_some_and(|lesson| project.lessons[lesson].file == entry.mention.span.file)
     };
-    let entries: Vec<&LedgerEntry> = checked.ledger.entries.iter().filter(written).collect();
+    let entries: Vec<&LedgerEntry> = checked.ledger.entries.iter().map(|entry| &**entry).filter(written).collect();
     let mut found = Vec::new();
     for (at, entry) in entries.iter().enumerate() {
         let (Some(lesson), Binding::Measure(id)) = (entry.lesson, entry.binding) else { continue };

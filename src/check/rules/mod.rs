@@ -39,7 +39,7 @@ pub(super) use shares::share_apart;
 pub(super) use spelling::risky_spelling;
 pub(super) use stated::{not_spoken, not_stated};
 pub(super) use sums::sum_without_answer;
-pub(super) use terms::terms;
+pub(super) use terms::{FirstUses, first_uses, unnamed_sign, untaught};
 pub(super) use time::{out_of_order, over_session};
 pub(super) use used_up::not_used_up;
 pub(super) use yields::unlikely_yield;
