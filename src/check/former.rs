@@ -316,7 +316,7 @@ pub(super) fn plausible(was: &Amount, now: &Amount, named: bool) -> bool {
 
 /// Puts a value in the place of a measure, also where a step takes a fraction by it.
 fn put(course: &mut Course, trial: Trial) {
-    let measure = &mut course.measures[trial.measure.0 as usize];
+    let measure = Arc::make_mut(&mut course.measures[trial.measure.0 as usize]);
     measure.amount = trial.was;
     if let Owner::Part { lesson, step, ingredient } = measure.owner {
         let parts = Arc::make_mut(&mut course.lessons[lesson]).steps[step]

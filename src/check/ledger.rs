@@ -3,6 +3,7 @@
 use crate::prose::Mention;
 use crate::quantity::Amount;
 use crate::recipe::MeasureId;
+use std::ops::Range;
 use std::sync::Arc;
 
 /// All mentions of a course, in order of lesson and place.
@@ -15,10 +16,15 @@ pub struct Ledger {
 impl Ledger {
     /// The entries of a lesson, or of the course's own texts, which come last.
     pub fn of(&self, lesson: Option<usize>) -> &[Arc<LedgerEntry>] {
+        &self.entries[self.range_of(lesson)]
+    }
+
+    /// Which entries those are.
+    pub fn range_of(&self, lesson: Option<usize>) -> Range<usize> {
         let rank = |lesson: Option<usize>| lesson.unwrap_or(usize::MAX);
         let start = self.entries.partition_point(|one| rank(one.lesson) < rank(lesson));
         let len = self.entries[start..].partition_point(|one| one.lesson == lesson);
-        &self.entries[start..start + len]
+        start..start + len
     }
 }
 

@@ -224,7 +224,7 @@ pub(super) mod tests {
             class: None,
             lessons: vec![lesson.into()],
             terms: Vec::new(),
-            measures: vec![measure],
+            measures: vec![Arc::new(measure)],
             runs: Vec::new(),
         }
     }

@@ -6,7 +6,7 @@ use super::rehearse_http::{Stage, serve};
 use super::report::{self, Shown, Stream, counts, number_of};
 use super::{Failure, Verdict};
 use pottle::input::watch;
-use pottle::{Rehearsal, read_project};
+use pottle::{Rehearsal, read_project, read_project_again};
 use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM};
 use signal_hook::iterator::Signals;
 use std::error::Error;
@@ -84,7 +84,7 @@ fn look_again(stage: &Stage, folder: &Path, report: Report) -> Result<(), Failur
     let start = Instant::now();
     let mut next = Rehearsal::clone(&stage.now());
     let version = next.version();
-    let changed = match read_project(folder) {
+    let changed = match read_project_again(folder, Some(next.project())) {
         Ok(project) => Some(next.change(project)),
         Err(error) => {
             let cause = error.source().map(|cause| format!(": {cause}")).unwrap_or_default();

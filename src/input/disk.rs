@@ -2,6 +2,7 @@
 
 use super::layout;
 use super::project::Project;
+use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
 use std::collections::BTreeMap;
 use std::fs::{self, File};
 use std::io::{self, Read};
@@ -53,6 +54,11 @@ pub enum ReadError {
 
 /// Reads the course folder `root` into memory, together with the built-in tables.
 pub fn read_project(root: &Path) -> Result<Project, ReadError> {
+    read_project_again(root, None)
+}
+
+/// The same; texts that are as they were `before` are shared with it. Every file is read all the same.
+pub fn read_project_again(root: &Path, before: Option<&Project>) -> Result<Project, ReadError> {
     let home = match fs::canonicalize(root) {
         Ok(home) => home,
         Err(error) if error.kind() == io::ErrorKind::NotFound => return Err(ReadError::NotFound(root.to_owned())),
@@ -69,15 +75,20 @@ pub fn read_project(root: &Path) -> Result<Project, ReadError> {
     let (found, left_out) = walk(root, &home)?;
     let mut files = BTreeMap::new();
     let mut size = 0;
-    for path in layout::layout(found.keys().map(String::as_str)).into_keys() {
-        let bytes = read_bounded(&found[path])?;
-        size += bytes.len() as u64;
-        if size > LARGEST_COURSE {
-            return Err(ReadError::TooMuch(found[path].clone()));
+    let paths: Vec<&str> = layout::layout(found.keys().map(String::as_str)).into_keys().collect();
+    // Some at a time, so that what is too much is seen before all of it is in memory.
+    for some in paths.chunks(64) {
+        let read: Vec<Result<Vec<u8>, ReadError>> = some.par_iter().map(|path| read_bounded(&found[*path])).collect();
+        for (path, bytes) in some.iter().zip(read) {
+            let bytes = bytes?;
+            size += bytes.len() as u64;
+            if size > LARGEST_COURSE {
+                return Err(ReadError::TooMuch(found[*path].clone()));
+            }
+            files.insert((*path).to_owned(), bytes);
         }
-        files.insert(path.to_owned(), bytes);
     }
-    Ok(Project::from_bytes(files).with_left_out(&left_out))
+    Ok(Project::from_bytes(files, before).with_left_out(&left_out))
 }
 
 /// All files below `root` by their path relative to it, with `/`; hidden ones and other courses left out. With them the

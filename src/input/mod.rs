@@ -9,6 +9,6 @@ mod layout;
 mod project;
 mod watch;
 
-pub use disk::{ReadError, read_project};
+pub use disk::{ReadError, read_project, read_project_again};
 pub use project::{LessonFile, Project};
 pub use watch::{Watch, WatchError, watch};

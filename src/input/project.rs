@@ -3,8 +3,9 @@
 use super::layout::{self, Role};
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::reference::BUILT_IN;
-use crate::source::{FileId, Sources, Span, is_no_letter};
+use crate::source::{FileId, SourceFile, Sources, Span};
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// Longer texts are refused: a long lesson has some thirty thousand bytes, and reading takes longer than their length
 /// says.
@@ -60,6 +61,7 @@ impl Project {
     {
         Project::from_bytes(
             files.into_iter().map(|(path, text)| (path.into(), text.as_ref().as_bytes().to_vec())).collect(),
+            None,
         )
     }
 
@@ -78,13 +80,18 @@ impl Project {
         self
     }
 
-    /// A course from what was read.
-    pub(super) fn from_bytes(mut files: BTreeMap<String, Vec<u8>>) -> Project {
+    /// A course from what was read. Texts that are as they were `before` are shared with it.
+    pub(super) fn from_bytes(mut files: BTreeMap<String, Vec<u8>>, before: Option<&Project>) -> Project {
+        let known = before.into_iter().flat_map(|before| before.sources.shared());
+        let known: BTreeMap<&str, &Arc<SourceFile>> = known.map(|file| (file.path.as_str(), file)).collect();
         let paths: Vec<String> = files.keys().cloned().collect();
         let roles = layout::layout(paths.iter().map(String::as_str));
         let mut project = Project::default();
         for (path, text) in BUILT_IN {
-            project.sources.add(*path, text);
+            match known.get(path) {
+                Some(file) => project.sources.add_known(Arc::clone(file)),
+                None => project.sources.add(*path, text),
+            };
         }
         let mut lessons = Vec::new();
         let mut unclear = Vec::new();
@@ -95,7 +102,11 @@ impl Project {
                 project.pictures.insert(path.to_owned(), bytes);
                 continue;
             }
-            let (file, is_text) = project.add_text(path, &bytes);
+            let (file, is_text) =
+                match known.get(path).filter(|file| file.is(&bytes) && file.strange_letter().is_none()) {
+                    Some(file) => (project.sources.add_known(Arc::clone(file)), true),
+                    None => project.add_text(path, &bytes),
+                };
             match role {
                 Role::Course => project.course = Some(file),
                 Role::Pantry => project.pantry = Some(file),
@@ -156,10 +167,7 @@ impl Project {
 
     /// A letter that no page and no feed may hold: such a file is no text, or was spoilt on its way.
     fn strange_letter(&self, file: FileId) -> Option<Diagnostic> {
-        let text = &self.sources.get(file).text;
-        // A page break is an old way to part sections, and Markdown takes it for a blank.
-        let strange = |letter: char| is_no_letter(letter) && letter != '\u{c}';
-        let (at, letter) = text.char_indices().find(|(_, letter)| strange(*letter))?;
+        let (at, letter) = self.sources.get(file).strange_letter()?;
         let message = format!("this file holds U+{:04X}, which is no letter of a text", u32::from(letter));
         let found = Diagnostic::new(Code::NotUtf8, message, Span::new(file, at..at + letter.len_utf8()));
         Some(found.label("here").help("delete it, or save the file again as text"))
@@ -168,6 +176,11 @@ impl Project {
     /// Puts lessons in order. One that could not be read whole is left out: its finding is already there, and its
     /// garbled letters would only give more.
     fn list_lessons(&mut self, mut lessons: Vec<(&str, FileId, bool)>, captions: &[(&str, FileId)]) {
+        let mut by_folder: BTreeMap<&str, Vec<(&str, FileId)>> = BTreeMap::new();
+        for one in captions {
+            by_folder.entry(layout::folder_of(one.0)).or_default().push(*one);
+        }
+        let captions = by_folder;
         lessons.sort_by_key(|(path, ..)| layout::turn(path));
         let mut taken: BTreeMap<String, FileId> = BTreeMap::new();
         for (path, file, is_text) in lessons {
@@ -194,7 +207,8 @@ impl Project {
                 continue;
             }
             taken.insert(slug.clone(), file);
-            let own = captions.iter().filter(|(other, _)| layout::belongs_to(other, path));
+            let beside = captions.get(layout::folder_of(path)).into_iter().flatten();
+            let own = beside.filter(|(other, _)| layout::belongs_to(other, path));
             let captions = own.map(|(_, file)| *file).collect();
             self.lessons.push(LessonFile { slug, folder: layout::folder_of(path).to_owned(), file, captions });
         }
@@ -317,7 +331,7 @@ mod tests {
         let mut files = BTreeMap::new();
         files.insert("course.toml".to_owned(), b"title = \"T\"".to_vec());
         files.insert("01-curd/lesson.md".to_owned(), LATIN_1_HALF.to_vec());
-        let project = Project::from_bytes(files);
+        let project = Project::from_bytes(files, None);
         assert_eq!(codes(&project), ["not-utf8"]);
         let span = project.problems.iter().next().unwrap().primary.span;
         assert_eq!(project.sources.text(span), "\u{fffd}");

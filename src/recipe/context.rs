@@ -9,6 +9,7 @@ use crate::quantity::{Amount, AmountError, Dimension, Exact, Units, parse_amount
 use crate::reference::Pantry;
 use crate::source::Span;
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// The state of one lesson's lowering.
 pub(super) struct Context<'a> {
@@ -18,7 +19,7 @@ pub(super) struct Context<'a> {
     pub lesson: usize,
     /// Its slug, which begins the path of its measures.
     pub slug: &'a str,
-    pub measures: &'a mut Vec<Measure>,
+    pub measures: &'a mut Vec<Arc<Measure>>,
     /// Texts of its blocks.
     pub runs: Vec<Run>,
     /// Names that the lesson does not have, by sort and word: said once, however often they are used.
@@ -82,6 +83,11 @@ pub(super) struct Line {
 }
 
 impl Context<'_> {
+    /// Says whether a measure grows with the batch.
+    pub fn set_scales(&mut self, id: MeasureId, scales: bool) {
+        Arc::make_mut(&mut self.measures[id.0 as usize]).scales = scales;
+    }
+
     /// Adds a measure of this lesson.
     pub fn measure(&mut self, path: &str, amount: Amount, span: Span, owner: Owner) -> MeasureId {
         let path = format!("{}.{path}", self.slug);
@@ -274,8 +280,8 @@ fn backwards(rest: &str) -> bool {
 }
 
 /// Adds a measure.
-pub(super) fn add_measure(measures: &mut Vec<Measure>, measure: Measure) -> MeasureId {
+pub(super) fn add_measure(measures: &mut Vec<Arc<Measure>>, measure: Measure) -> MeasureId {
     let id = MeasureId(u32::try_from(measures.len()).expect("a course has fewer than four billion measures"));
-    measures.push(measure);
+    measures.push(Arc::new(measure));
     id
 }

@@ -94,7 +94,7 @@ impl Context<'_> {
             ingredient.instead = self.visible_text("instead", &instead.value, "water", None);
         }
         if let (Some(scales), Some(id)) = (self.scales(&fields), ingredient.amount) {
-            self.measures[id.0 as usize].scales = scales;
+            self.set_scales(id, scales);
         }
         ingredient.brought_by = brought_by(&fields, self.sink);
     }

@@ -14,6 +14,7 @@ use crate::lesson::{LessonSyntax, Run, TypedBlock, Value, ValueKind};
 use crate::reference::Reference;
 use crate::source::Span;
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 const LESSON: &[&str] =
     &["summary", "learn", "teaches", "session", "asides", "recording", "sanitiser", "overrules", "published"];
@@ -32,7 +33,7 @@ pub(super) fn lower_lesson(
     file: &LessonFile,
     syntax: LessonSyntax,
     around: &Surroundings<'_>,
-    measures: &mut Vec<Measure>,
+    measures: &mut Vec<Arc<Measure>>,
     sink: &mut Diagnostics,
 ) -> Lesson {
     let Surroundings { reference, place, terms } = *around;

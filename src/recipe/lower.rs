@@ -144,7 +144,7 @@ fn settings(project: &Project, sink: &mut Diagnostics) -> CourseFile {
     }
 }
 
-fn fact_measures(reference: &Reference) -> Vec<Measure> {
+fn fact_measures(reference: &Reference) -> Vec<Arc<Measure>> {
     let mut measures = Vec::new();
     for (index, fact) in reference.facts.iter().enumerate() {
         let path = format!("facts.{}", fact.id);

@@ -5,7 +5,7 @@ use super::model::{Lesson, Measure};
 use crate::diag::Diagnostics;
 use crate::input::{LessonFile, Project};
 use crate::source::FileId;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::sync::Arc;
 
@@ -16,12 +16,12 @@ pub(crate) struct Key(u64);
 impl Key {
     /// Of the tables and settings that all lessons share.
     pub(super) fn shared(project: &Project) -> Key {
-        let lessons: Vec<FileId> = project.lessons.iter().flat_map(files_of).collect();
-        let theme: Vec<FileId> = project.theme.values().copied().collect();
+        let lessons: BTreeSet<FileId> = project.lessons.iter().flat_map(files_of).collect();
+        let theme: BTreeSet<FileId> = project.theme.values().copied().collect();
         let mut hasher = DefaultHasher::new();
         let shared = project.sources.iter().filter(|(id, _)| !lessons.contains(id) && !theme.contains(id));
         for (id, file) in shared {
-            (id, &file.path, &file.text).hash(&mut hasher);
+            (id, &file.path, file.digest()).hash(&mut hasher);
         }
         Key(hasher.finish())
     }
@@ -31,7 +31,7 @@ impl Key {
         let mut hasher = DefaultHasher::new();
         (self, index, first_measure, &lesson.slug, &lesson.folder).hash(&mut hasher);
         for id in files_of(lesson) {
-            (id, &project.sources.get(id).text).hash(&mut hasher);
+            (id, project.sources.get(id).digest()).hash(&mut hasher);
         }
         Key(hasher.finish())
     }
@@ -59,7 +59,7 @@ pub struct Memory {
 pub(super) struct Remembered {
     pub key: Key,
     pub lesson: Arc<Lesson>,
-    pub measures: Vec<Measure>,
+    pub measures: Vec<Arc<Measure>>,
     pub found: Diagnostics,
 }
 

@@ -179,7 +179,7 @@ pub struct Course {
     /// Terms of the built-in glossary and the course's own, sorted by name.
     pub terms: Vec<Term>,
     /// All measures.
-    pub measures: Vec<Measure>,
+    pub measures: Vec<Arc<Measure>>,
     /// Texts outside lessons that are read too: the summary, definitions of the course's own glossary.
     pub runs: Vec<Run>,
 }
@@ -194,13 +194,13 @@ impl Course {
     pub fn measures_of(&self, lesson: usize) -> impl Iterator<Item = (MeasureId, &Measure)> {
         let start = self.measures.partition_point(|one| one.owner.lesson() < Some(lesson));
         let own = self.measures[start..].iter().take_while(move |one| one.owner.lesson() == Some(lesson));
-        own.enumerate().map(move |(at, one)| (MeasureId((start + at) as u32), one))
+        own.enumerate().map(move |(at, one)| (MeasureId((start + at) as u32), &**one))
     }
 
     /// The measures that hold for every lesson.
     pub fn measures_of_facts(&self) -> impl Iterator<Item = (MeasureId, &Measure)> {
         let facts = self.measures.iter().take_while(|one| one.owner.lesson().is_none());
-        facts.enumerate().map(|(at, one)| (MeasureId(at as u32), one))
+        facts.enumerate().map(|(at, one)| (MeasureId(at as u32), &**one))
     }
 
     /// Each term that is taught, with the first lesson that teaches it and the place where it says so.

@@ -101,7 +101,8 @@ impl Context<'_> {
     /// A part grows with the batch where the whole does.
     fn part_measure(&mut self, path: &str, amount: Amount, span: Span, owner: Owner, of: &Ingredient) -> MeasureId {
         let id = self.measure(path, amount, span, owner);
-        self.measures[id.0 as usize].scales = of.amount.is_none_or(|whole| self.measures[whole.0 as usize].scales);
+        let scales = of.amount.is_none_or(|whole| self.measures[whole.0 as usize].scales);
+        self.set_scales(id, scales);
         id
     }
 

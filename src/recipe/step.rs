@@ -221,7 +221,7 @@ impl Context<'_> {
         let amount = fields.required("amount", "\"200 mL\"", self.sink)?;
         let id = self.measured("amount", &amount.value, ANY, path, owner)?;
         if let Some(scales) = self.scales(&fields) {
-            self.measures[id.0 as usize].scales = scales;
+            self.set_scales(id, scales);
         }
         Some(id)
     }

@@ -3,7 +3,7 @@
 use super::inline::data_address;
 use crate::input::Project;
 use crate::recipe::term_of;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Pages that a site has beside its lessons.
 const OWN_PAGES: &[&str] = &["index", "glossary", "class-plan", "ledger", "sources", "allergens", "labels"];
@@ -13,6 +13,8 @@ pub(super) struct Links<'a> {
     project: &'a Project,
     /// Slugs by the path of the lesson's file and of its folder.
     lessons: BTreeMap<String, &'a str>,
+    /// The pages of all lessons.
+    pages: BTreeSet<String>,
 }
 
 /// Where a link leads.
@@ -39,7 +41,8 @@ impl<'a> Links<'a> {
                 lessons.insert(lesson.folder.clone(), lesson.slug.as_str());
             }
         }
-        Links { project, lessons }
+        let pages = project.lessons.iter().map(|lesson| Links::lesson_page(&lesson.slug)).collect();
+        Links { project, lessons, pages }
     }
 
     /// The page of a lesson. A lesson whose slug is the name of another page stands aside.
@@ -55,8 +58,7 @@ impl<'a> Links<'a> {
             1 => format!("{slug}-take-home.html"),
             _ => format!("{slug}-take-home-{count}.html"),
         });
-        let is_lesson = |name: &String| self.lessons.values().any(|slug| Links::lesson_page(slug) == *name);
-        names.skip_while(is_lesson).take(1).collect()
+        names.skip_while(|name| self.pages.contains(name)).take(1).collect()
     }
 
     /// A picture as an address that needs no other file, by its path in the course folder.
@@ -108,11 +110,9 @@ impl<'a> Links<'a> {
 
     /// Where a picture lies on the site, by its path in the course folder.
     pub(super) fn picture_path(&self, picture: &str) -> String {
-        let owners = self.project.lessons.iter().filter_map(|lesson| {
-            let rest = picture.strip_prefix(lesson.folder.as_str())?.strip_prefix('/')?;
-            (!lesson.folder.is_empty()).then_some((lesson.slug.as_str(), rest))
-        });
-        match owners.min_by_key(|(_, rest)| rest.len()) {
+        let folders = picture.rmatch_indices('/').map(|(at, _)| picture.split_at(at));
+        let owner = folders.filter_map(|(folder, rest)| Some((self.lessons.get(folder)?, &rest[1..]))).next();
+        match owner {
             Some((slug, rest)) => format!("pictures/{slug}/{rest}"),
             None => format!("course-pictures/{picture}"), // beside `pictures`, so that it meets no lesson's slug
         }

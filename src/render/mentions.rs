@@ -6,6 +6,7 @@ use crate::recipe::{Course, MeasureId};
 use crate::source::FileId;
 use std::collections::BTreeMap;
 use std::ops::Range;
+use std::sync::OnceLock;
 
 /// A mention on a page.
 #[derive(Clone, Copy)]
@@ -17,52 +18,113 @@ pub(super) struct Placed<'a> {
     pub later: bool,
 }
 
-/// All bound mentions, by file and place and by measure.
+/// All bound mentions, by file and place and by measure. Those of a lesson are sorted when they are first asked for.
 pub(super) struct MentionIndex<'a> {
-    by_file: BTreeMap<FileId, Vec<(Range<usize>, Placed<'a>)>>,
+    ledger: &'a Ledger,
+    course: &'a Course,
+    /// The lesson that a file belongs to; the course's own files belong to none.
+    owners: BTreeMap<FileId, usize>,
+    lessons: Vec<OnceLock<Sorted>>,
+    /// The course's own words, and what all words say of facts.
+    common: OnceLock<Sorted>,
+}
+
+/// Mentions in order: indices into the ledger.
+#[derive(Default)]
+struct Sorted {
+    by_file: BTreeMap<FileId, Vec<Piece>>,
     /// What the words say of each measure as a whole, where they say it rightly.
     stated: BTreeMap<MeasureId, Vec<Amount>>,
 }
 
+struct Piece {
+    range: Range<usize>,
+    entry: usize,
+    measure: MeasureId,
+    later: bool,
+}
+
 impl<'a> MentionIndex<'a> {
-    /// Sorts a ledger by place. Asides and mentions that bind to nothing are left out: nothing on a page may change them.
-    pub(super) fn new(ledger: &'a Ledger, course: &Course) -> MentionIndex<'a> {
-        let mut by_file: BTreeMap<FileId, Vec<(Range<usize>, Placed<'a>)>> = BTreeMap::new();
-        let mut stated: BTreeMap<MeasureId, Vec<Amount>> = BTreeMap::new();
-        let mut before: Option<&LedgerEntry> = None;
-        for entry in &ledger.entries {
-            let of_pair = before.replace(entry).filter(|before| is_pair(before, entry));
-            let Binding::Measure(measure) = entry.binding else { continue };
-            if entry.agrees && entry.says.is_some_and(|says| same(&says, &course.measure(measure).amount)) {
-                stated.entry(measure).or_default().push(entry.mention.amount);
-            }
-            let placed = Placed { entry, measure, later: of_pair.is_some() };
-            let pieces = by_file.entry(entry.mention.span.file).or_default();
-            pieces.extend(joined(&entry.mention.pieces).into_iter().map(|piece| (piece, placed)));
+    /// An index of a ledger. Asides and mentions that bind to nothing are left out: nothing on a page may change them.
+    pub(super) fn new(ledger: &'a Ledger, course: &'a Course) -> MentionIndex<'a> {
+        let mut owners = BTreeMap::new();
+        for (index, lesson) in course.lessons.iter().enumerate() {
+            owners.insert(lesson.file, index);
+            owners.extend(lesson.captions.iter().map(|spoken| (spoken.captions.file, index)));
         }
-        for pieces in by_file.values_mut() {
-            pieces.sort_by_key(|(piece, placed)| (piece.start, piece.end, placed.measure));
-            pieces.dedup_by_key(|(piece, placed)| (piece.start, piece.end, placed.measure));
-        }
-        MentionIndex { by_file, stated }
+        let lessons = course.lessons.iter().map(|_| OnceLock::new()).collect();
+        MentionIndex { ledger, course, owners, lessons, common: OnceLock::new() }
     }
 
-    /// The amounts by which the words state a measure, in the order of the ledger.
+    fn sorted(&self, lesson: Option<usize>) -> &Sorted {
+        match lesson.and_then(|lesson| self.lessons.get(lesson)) {
+            Some(own) => own.get_or_init(|| self.sort(self.ledger.range_of(lesson))),
+            None => self.common.get_or_init(|| {
+                let mut common = self.sort(self.ledger.range_of(None));
+                for entry in &self.ledger.entries[..self.ledger.range_of(None).start] {
+                    let Some(measure) = self.states(entry) else { continue };
+                    if self.course.measure(measure).owner.lesson().is_none() {
+                        common.stated.entry(measure).or_default().push(entry.mention.amount);
+                    }
+                }
+                common
+            }),
+        }
+    }
+
+    fn sort(&self, range: Range<usize>) -> Sorted {
+        let mut sorted = Sorted::default();
+        let mut before: Option<&LedgerEntry> = None;
+        for index in range {
+            let entry = &*self.ledger.entries[index];
+            let of_pair = before.replace(entry).filter(|before| is_pair(before, entry));
+            let Binding::Measure(measure) = entry.binding else { continue };
+            if let Some(measure) = self.states(entry) {
+                sorted.stated.entry(measure).or_default().push(entry.mention.amount);
+            }
+            let pieces = sorted.by_file.entry(entry.mention.span.file).or_default();
+            let later = of_pair.is_some();
+            pieces.extend(joined(&entry.mention.pieces).into_iter().map(|range| Piece {
+                range,
+                entry: index,
+                measure,
+                later,
+            }));
+        }
+        for pieces in sorted.by_file.values_mut() {
+            pieces.sort_by_key(|piece| (piece.range.start, piece.range.end, piece.measure));
+            pieces.dedup_by_key(|piece| (piece.range.start, piece.range.end, piece.measure));
+        }
+        sorted
+    }
+
+    /// The measure that an entry states as a whole, and rightly.
+    fn states(&self, entry: &LedgerEntry) -> Option<MeasureId> {
+        let Binding::Measure(measure) = entry.binding else { return None };
+        let is_whole = || entry.says.is_some_and(|says| same(&says, &self.course.measure(measure).amount));
+        (entry.agrees && is_whole()).then_some(measure)
+    }
+
+    /// The amounts by which the words of its lesson state a measure, in the order of the ledger.
     pub(super) fn stated(&self, measure: MeasureId) -> &[Amount] {
-        self.stated.get(&measure).map_or(&[], Vec::as_slice)
+        let lesson = self.course.measure(measure).owner.lesson();
+        self.sorted(lesson).stated.get(&measure).map_or(&[], Vec::as_slice)
     }
 
     /// The pieces that touch a range of a file, in order, cut to that range.
     pub(super) fn within(&self, file: FileId, range: Range<usize>) -> impl Iterator<Item = (Range<usize>, Placed<'a>)> {
-        let pieces = self.by_file.get(&file).map_or(&[][..], Vec::as_slice);
-        let first = pieces.partition_point(|(piece, _)| piece.end <= range.start);
-        pieces[first..]
-            .iter()
-            .take_while({
-                let end = range.end;
-                move |(piece, _)| piece.start < end
-            })
-            .map(move |(piece, placed)| (piece.start.max(range.start)..piece.end.min(range.end), *placed))
+        let sorted = self.sorted(self.owners.get(&file).copied());
+        let pieces = sorted.by_file.get(&file).map_or(&[][..], Vec::as_slice);
+        let first = pieces.partition_point(|piece| piece.range.end <= range.start);
+        let ledger = self.ledger;
+        let inside = pieces[first..].iter().take_while({
+            let end = range.end;
+            move |piece| piece.range.start < end
+        });
+        inside.map(move |piece| {
+            let placed = Placed { entry: &ledger.entries[piece.entry], measure: piece.measure, later: piece.later };
+            (piece.range.start.max(range.start)..piece.range.end.min(range.end), placed)
+        })
     }
 }
 

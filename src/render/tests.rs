@@ -112,13 +112,13 @@ impl Made {
     fn measure(&mut self, path: &str, text: &str) -> MeasureId {
         let amount = parse_amount(text, &self.reference.units).unwrap();
         let span = Span::new(FileId(0), 0..0);
-        self.course.measures.push(Measure {
+        self.course.measures.push(Arc::new(Measure {
             path: path.to_owned(),
             amount,
             span,
             owner: Owner::Fact { fact: 0 },
             scales: false,
-        });
+        }));
         MeasureId(self.course.measures.len() as u32 - 1)
     }
 

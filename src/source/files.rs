@@ -1,25 +1,39 @@
 //! Texts by [`FileId`], and the way from bytes to lines and columns.
 
-use super::{FileId, Span};
+use super::{FileId, Span, is_no_letter};
+use std::hash::{DefaultHasher, Hash, Hasher};
+use std::sync::Arc;
 
 /// All texts of one run, in the order they were read.
 #[derive(Debug, Default, Clone, PartialEq, Eq)]
 pub struct Sources {
-    files: Vec<SourceFile>,
+    files: Vec<Arc<SourceFile>>,
 }
 
 impl Sources {
     /// Adds a text under its path (relative to the course folder, with `/`).
     pub fn add(&mut self, path: impl Into<String>, text: &str) -> FileId {
         let id = FileId(u32::try_from(self.files.len()).expect("fewer than four billion files"));
-        self.files.push(SourceFile::new(path.into(), text));
+        self.files.push(Arc::new(SourceFile::new(path.into(), text)));
         id
+    }
+
+    /// Adds a text that another set knows already.
+    pub(crate) fn add_known(&mut self, file: Arc<SourceFile>) -> FileId {
+        let id = FileId(u32::try_from(self.files.len()).expect("fewer than four billion files"));
+        self.files.push(file);
+        id
+    }
+
+    /// All files, to be shared with another set.
+    pub(crate) fn shared(&self) -> impl Iterator<Item = &Arc<SourceFile>> {
+        self.files.iter()
     }
 
     /// Gives a file another text, its path unchanged. Places in its old text mean nothing in the new one.
     pub fn replace(&mut self, id: FileId, text: &str) {
         let file = &mut self.files[id.0 as usize];
-        *file = SourceFile::new(std::mem::take(&mut file.path), text);
+        *file = Arc::new(SourceFile::new(file.path.clone(), text));
     }
 
     /// The file of an id that this set handed out.
@@ -34,7 +48,7 @@ impl Sources {
 
     /// All files with their ids.
     pub fn iter(&self) -> impl Iterator<Item = (FileId, &SourceFile)> {
-        self.files.iter().enumerate().map(|(index, file)| (FileId(index as u32), file))
+        self.files.iter().enumerate().map(|(index, file)| (FileId(index as u32), &**file))
     }
 }
 
@@ -53,6 +67,8 @@ pub struct SourceFile {
     carriage_returns: Vec<usize>,
     /// Length of the byte order mark on disk.
     mark: usize,
+    /// Tells texts apart.
+    digest: u64,
 }
 
 /// A place as people name it: both counted from 1, columns in characters.
@@ -79,7 +95,19 @@ impl SourceFile {
         }
         text.push_str(rest);
         let line_starts = std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).collect();
-        SourceFile { path, text, line_starts, carriage_returns, mark }
+        let mut hasher = DefaultHasher::new();
+        text.hash(&mut hasher);
+        SourceFile { path, text, line_starts, carriage_returns, mark, digest: hasher.finish() }
+    }
+
+    /// A number that tells its text from others.
+    pub(crate) fn digest(&self) -> u64 {
+        self.digest
+    }
+
+    /// Whether these bytes are its text on disk, letter for letter. A text that was changed on the way in says no.
+    pub(crate) fn is(&self, bytes: &[u8]) -> bool {
+        self.mark == 0 && self.carriage_returns.is_empty() && self.text.as_bytes() == bytes
     }
 
     /// Line and column of a byte of the normalised text.
@@ -87,6 +115,13 @@ impl SourceFile {
         let line = self.line_starts.partition_point(|start| *start <= offset) - 1;
         let before = &self.text[self.line_starts[line]..offset];
         Position { line: line + 1, column: before.chars().count() + 1 }
+    }
+
+    /// A letter that no page and no feed may hold, and where: such a file is no text, or was spoilt on its way.
+    pub(crate) fn strange_letter(&self) -> Option<(usize, char)> {
+        // A page break is an old way to part sections, and Markdown takes it for a blank.
+        let strange = |letter: char| is_no_letter(letter) && letter != '\u{c}';
+        self.text.char_indices().find(|(_, letter)| strange(*letter))
     }
 
     /// The text as it stands on disk: its own line ends, and the byte order mark if it has one.

@@ -55,7 +55,8 @@ fn main() {
         .map(|turn| {
             std::fs::write(&file, format!("{text}\n\nThe end, {turn}.\n")).expect("it can be written");
             let (time, page) = timed(|| {
-                rehearsal.change(pottle::read_project(&small).expect("it was written"));
+                let project = pottle::read_project_again(&small, Some(rehearsal.project()));
+                rehearsal.change(project.expect("it was written"));
                 rehearsal.file(&page).expect("the page is there").into_owned()
             });
             assert!(String::from_utf8_lossy(&page).contains(&format!("The end, {turn}.")));
