@@ -133,7 +133,8 @@ fn check_whole(project: &Project, memory: &mut Memory) -> Checked {
     let (course, reference, keys) = lower_again(project, &mut memory.lowered, &mut sink);
     // Of the other lessons, a lesson knows no more than their names.
     let names: Vec<&str> = course.lessons.iter().map(|lesson| lesson.slug.as_str()).collect();
-    let keys: Vec<Key> = keys.into_iter().map(|key| key.and(&names)).collect();
+    let names = Key::of(&names);
+    let keys: Vec<Key> = keys.into_iter().map(|key| key.and(names)).collect();
     let broken_files: BTreeSet<FileId> =
         sink.iter().filter(|one| one.severity() == Severity::Error).map(|one| one.primary.span.file).collect();
     let pantry_nouns = PantryNouns::new(&reference.pantry);

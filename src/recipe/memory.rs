@@ -36,11 +36,16 @@ impl Key {
         Key(hasher.finish())
     }
 
+    /// Of anything.
+    pub(crate) fn of(it: impl Hash) -> Key {
+        let mut hasher = DefaultHasher::new();
+        it.hash(&mut hasher);
+        Key(hasher.finish())
+    }
+
     /// With something more.
     pub(crate) fn and(self, more: impl Hash) -> Key {
-        let mut hasher = DefaultHasher::new();
-        (self, more).hash(&mut hasher);
-        Key(hasher.finish())
+        Key::of((self, more))
     }
 }
 

@@ -7,12 +7,12 @@ use super::links::Links;
 use super::live::Page;
 use super::markdown::Writer;
 use super::recipe_view::{amount_view, makes_view};
-use super::view::{CourseView, HeadView, IndexBody, LessonLinkView, PageView, PaperLinkView};
+use super::view::{CourseView, HeadView, IndexBody, LessonLinkView, ListedView, PageView, PaperLinkView};
+use crate::recipe::Lesson;
 use std::sync::OnceLock;
 
 /// The course as every page sees it.
 pub(super) fn course_view(cx: &Cx<'_>) -> CourseView {
-    let cx = &Page::still(cx);
     let lessons = cx.course.lessons.iter().enumerate();
     CourseView {
         title: cx.course.title.clone(),
@@ -23,8 +23,6 @@ pub(super) fn course_view(cx: &Cx<'_>) -> CourseView {
                 href: Links::lesson_page(&lesson.slug),
                 title: lesson.title.clone(),
                 summary: lesson.summary.as_ref().map(|summary| summary.text.clone()),
-                makes: lesson.recipe.as_ref().and_then(|recipe| makes_view(cx, recipe)),
-                session: lesson.session.map(|id| amount_view(cx, id)),
             })
             .collect(),
         value: OnceLock::new(),
@@ -38,20 +36,35 @@ pub(super) fn index_page<'a>(
     papers: Vec<PaperLinkView>,
 ) -> PageView<'a, IndexBody> {
     let summary = cx.course.summary.as_ref();
-    let page = Page::still(cx);
+    let still = Page::still(cx);
     let summary_html =
-        summary.map(|text| Writer::new(&page, text.file, "", &[], Edition::site()).visible_quietly(text));
+        summary.map(|text| Writer::new(&still, text.file, "", &[], Edition::site()).visible_quietly(text));
     let description = summary.map_or_else(|| course.title.clone(), |text| text.text.clone());
     let page = HeadView { title: course.title.clone(), description, kind: "index" };
     PageView {
         course,
         page,
         body: IndexBody {
+            lessons: cx
+                .course
+                .lessons
+                .iter()
+                .zip(&course.lessons)
+                .map(|(lesson, link)| listed(&still, lesson, link))
+                .collect(),
             class: cx.course.class.as_ref().map(|class| class.students),
             allergens: cx.course.lessons.iter().any(|lesson| lesson.recipe.is_some()),
             labels: (0..cx.course.lessons.len()).any(|lesson| labels::link(cx, lesson).is_some()),
             summary_html,
             papers,
         },
+    }
+}
+
+fn listed(page: &Page<'_>, lesson: &Lesson, link: &LessonLinkView) -> ListedView {
+    ListedView {
+        link: link.clone(),
+        makes: lesson.recipe.as_ref().and_then(|recipe| makes_view(page, recipe)),
+        session: lesson.session.map(|id| amount_view(page, id)),
     }
 }

@@ -44,6 +44,13 @@ pub(super) struct LessonLinkView {
     pub href: String,
     pub title: String,
     pub summary: Option<String>,
+}
+
+/// A lesson as the first page lists it.
+#[derive(Debug, Serialize)]
+pub(super) struct ListedView {
+    #[serde(flatten)]
+    pub link: LessonLinkView,
     pub makes: Option<NamedView>,
     pub session: Option<AmountView>,
 }
@@ -75,6 +82,7 @@ pub(super) struct NamedView {
 
 #[derive(Debug, Serialize)]
 pub(super) struct IndexBody {
+    pub lessons: Vec<ListedView>,
     /// How many students the class plan is for.
     pub class: Option<usize>,
     /// All lessons on paper.

@@ -69,6 +69,8 @@ pub struct SourceFile {
     mark: usize,
     /// Tells texts apart.
     digest: u64,
+    /// A letter that no page and no feed may hold, and where.
+    strange: Option<(usize, char)>,
 }
 
 /// A place as people name it: both counted from 1, columns in characters.
@@ -97,7 +99,10 @@ impl SourceFile {
         let line_starts = std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).collect();
         let mut hasher = DefaultHasher::new();
         text.hash(&mut hasher);
-        SourceFile { path, text, line_starts, carriage_returns, mark, digest: hasher.finish() }
+        // A page break is an old way to part sections, and Markdown takes it for a blank.
+        let is_strange = |letter: char| is_no_letter(letter) && letter != '\u{c}';
+        let strange = text.char_indices().find(|(_, letter)| is_strange(*letter));
+        SourceFile { path, text, line_starts, carriage_returns, mark, digest: hasher.finish(), strange }
     }
 
     /// A number that tells its text from others.
@@ -119,9 +124,7 @@ impl SourceFile {
 
     /// A letter that no page and no feed may hold, and where: such a file is no text, or was spoilt on its way.
     pub(crate) fn strange_letter(&self) -> Option<(usize, char)> {
-        // A page break is an old way to part sections, and Markdown takes it for a blank.
-        let strange = |letter: char| is_no_letter(letter) && letter != '\u{c}';
-        self.text.char_indices().find(|(_, letter)| strange(*letter))
+        self.strange
     }
 
     /// The text as it stands on disk: its own line ends, and the byte order mark if it has one.
