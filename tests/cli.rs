@@ -4,6 +4,9 @@ use serde_json::Value;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
+use std::time::{Duration, Instant};
+
+mod synthetic;
 
 /// A folder to work in, thrown away at the end.
 struct Room(tempfile::TempDir);
@@ -26,6 +29,17 @@ impl Room {
 
     fn pottle(&self, args: &[&str]) -> Output {
         Command::new(env!("CARGO_BIN_EXE_pottle")).args(args).current_dir(self.0.path()).output().unwrap()
+    }
+
+    /// What a terminal shows when a command runs on it, with every return to the start of a line and every colour.
+    fn on_a_terminal(&self, args: &[&str], settings: &[(&str, &str)]) -> (i32, String) {
+        let line = [&[env!("CARGO_BIN_EXE_pottle")], args].concat().join(" ");
+        let mut script = Command::new("script");
+        script.args(["--quiet", "--return", "--echo", "never", "--command", &line, "/dev/null"]);
+        script.current_dir(self.0.path()).env_remove("NO_COLOR").env("TERM", "xterm-256color");
+        script.envs(settings.iter().copied());
+        let output = script.output().expect("util-linux is part of every Debian");
+        (code(&output), stdout(&output).replace("\r\n", "\n"))
     }
 
     /// Changes words of the lesson that must be there.
@@ -532,4 +546,97 @@ fn provision_makes_no_plan_of_a_course_with_errors() {
     assert_eq!(code(&output), 1);
     assert!(output.stdout.is_empty() && !room.path("plan.csv").exists());
     assert!(stderr(&output).ends_with("1 error; no plan was made.\n"), "{}", stderr(&output));
+}
+
+/// What is left standing of a line that was written over and over.
+fn left_standing(line: &str) -> String {
+    let mut cells: Vec<char> = Vec::new();
+    for writing in line.split('\r') {
+        for (at, letter) in writing.chars().enumerate() {
+            if at < cells.len() { cells[at] = letter } else { cells.push(letter) }
+        }
+    }
+    cells.into_iter().collect::<String>().trim_end().to_owned()
+}
+
+#[test]
+fn long_work_shows_how_far_it_is_on_a_terminal_and_nowhere_else() {
+    let room = Room::new();
+    let args = ["publish", "long", "--to", "site"];
+    // As many lessons as this machine needs more than two seconds for.
+    let piped = (3..12)
+        .find_map(|doubled| {
+            synthetic::write(&synthetic::course(1 << doubled, true), &room.path("long"));
+            let start = Instant::now();
+            let output = room.pottle(&args);
+            (start.elapsed() > Duration::from_secs(2)).then_some(output)
+        })
+        .expect("two thousand lessons take long");
+    assert_eq!((code(&piped), stderr(&piped).as_str()), (0, ""));
+    assert!(!stdout(&piped).contains('\r'));
+
+    let (status, screen) = room.on_a_terminal(&args, &[]);
+    assert_eq!(status, 0, "{screen}");
+    let passed = screen.split('\r').any(|writing| {
+        let counted = writing.trim_end().strip_prefix("Making pages and papers: ");
+        let numbers = counted.and_then(|counted| counted.strip_suffix(" lessons")?.split_once(" of "));
+        numbers.is_some_and(|(done, of)| done.parse::<usize>().unwrap() <= of.parse().unwrap())
+    });
+    assert!(passed, "{screen:?}");
+    let standing: Vec<String> = screen.lines().map(left_standing).collect();
+    assert_eq!(standing, stdout(&piped).lines().collect::<Vec<_>>(), "{screen:?}");
+
+    let (status, screen) = room.on_a_terminal(&["--quiet", "publish", "long", "--to", "site"], &[]);
+    assert_eq!((status, screen.as_str()), (0, ""));
+    let (status, screen) = room.on_a_terminal(&args, &[("TERM", "dumb")]);
+    assert_eq!((status, screen.contains('\r')), (0, false), "{screen:?}");
+}
+
+#[test]
+fn quiet_leaves_findings_errors_and_what_was_asked_for() {
+    let room = Room::with_course();
+    for args in
+        [&["proof", "course", "-q"][..], &["-q", "publish", "course", "--to", "site"], &["mend", "course", "-q"]]
+    {
+        let output = room.pottle(args);
+        assert_eq!((code(&output), stdout(&output), stderr(&output)), (0, String::new(), String::new()), "{args:?}");
+    }
+    assert!(room.path("site/index.html").is_file());
+    let cards = room.pottle(&["cards", "first-lesson", "course", "--to", "cards.pdf", "--quiet"]);
+    assert_eq!((code(&cards), stdout(&cards).as_str()), (0, ""));
+    let begun = room.pottle(&["begin", "another", "--quiet"]);
+    assert_eq!((code(&begun), stdout(&begun).as_str()), (0, ""));
+    for asked in [&["ledger", "course"][..], &["provision", "course", "--students", "4"], &["explain"]] {
+        let quiet = room.pottle(&[asked, &["-q"]].concat());
+        assert_eq!(stdout(&quiet), stdout(&room.pottle(asked)), "{asked:?}");
+    }
+    let plan = room.pottle(&["-q", "provision", "course", "--students", "4", "--csv", "plan.csv"]);
+    assert_eq!((code(&plan), stderr(&plan).as_str()), (0, ""));
+
+    room.break_salt();
+    for args in [&["proof", "course"][..], &["publish", "course", "--to", "site"], &["ledger", "course"]] {
+        let (loud, quiet) = (room.pottle(args), room.pottle(&[args, &["-q"]].concat()));
+        assert_eq!((code(&quiet), &quiet.stdout, &quiet.stderr), (1, &loud.stdout, &loud.stderr), "{args:?}");
+    }
+    let dry = room.pottle(&["mend", "course", "--dry-run", "-q"]);
+    assert_eq!(code(&dry), 1);
+    assert!(stdout(&dry).contains("--- course/01-first-lesson/lesson.md"), "{}", stdout(&dry));
+    assert!(!stdout(&dry).contains("would change"), "{}", stdout(&dry));
+    let nowhere = room.pottle(&["-q", "proof", "nowhere"]);
+    assert_eq!(code(&nowhere), 2);
+    assert!(stderr(&nowhere).contains("there is no folder `nowhere`"), "{}", stderr(&nowhere));
+}
+
+#[test]
+fn colours_are_for_terminals_and_can_be_switched_off() {
+    let room = Room::with_course();
+    room.break_salt();
+    let args = ["proof", "course"];
+    let (status, coloured) = room.on_a_terminal(&args, &[]);
+    assert_eq!(status, 1);
+    assert!(coloured.contains("\u{1b}[") && coloured.contains("disagrees"), "{coloured:?}");
+    // NO_COLOR at https://no-color.org: any value but an empty one.
+    let (status, plain) = room.on_a_terminal(&args, &[("NO_COLOR", "1")]);
+    assert_eq!(status, 1);
+    assert!(!plain.contains('\u{1b}') && plain.contains("error[disagrees]: "), "{plain:?}");
 }

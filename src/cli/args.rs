@@ -18,6 +18,9 @@ pub struct Args {
     /// What to do.
     #[command(subcommand)]
     pub command: Command,
+    /// Show only what was found and what you asked for: not how far the work is, nor that it went well
+    #[arg(long, short, global = true)]
+    pub quiet: bool,
 }
 
 /// What pottle can do.

@@ -1,7 +1,7 @@
 //! `pottle begin`: a small course that publishes at once, to write over.
 
 use super::args::BeginArgs;
-use super::report::{self, Stream};
+use super::report::{Stream, Voice};
 use super::{Failure, Verdict};
 use pottle::output::write_new_folder;
 
@@ -11,7 +11,7 @@ const FILES: &[(&str, &str)] = &[
     ("01-first-lesson/lesson.md", include_str!("../../shared/begin/01-first-lesson/lesson.md")),
 ];
 
-pub(super) fn run(args: &BeginArgs) -> Result<Verdict, Failure> {
+pub(super) fn run(args: &BeginArgs, voice: Voice) -> Result<Verdict, Failure> {
     write_new_folder(FILES, &args.folder)?;
     let shown = args.folder.display().to_string();
     let folder = shown.trim_end_matches('/');
@@ -23,6 +23,6 @@ pub(super) fn run(args: &BeginArgs) -> Result<Verdict, Failure> {
          3. Make the pages:                        pottle publish {folder} --to {folder}-site\n  \
          4. Look at them:                          open {folder}-site/index.html in a browser\n"
     );
-    report::print(Stream::Output, text.as_bytes())?;
+    voice.done(Stream::Output, &text)?;
     Ok(Verdict::Clean)
 }
