@@ -88,7 +88,19 @@ fn help_and_version_are_answers_and_go_to_the_output() {
     assert_eq!((code(&version), stdout(&version).as_str()), (0, concat!("pottle ", env!("CARGO_PKG_VERSION"), "\n")));
     let help = room.pottle(&["--help"]);
     assert_eq!(code(&help), 0);
-    for command in ["proof", "mend", "explain", "publish", "rehearse", "cards", "provision", "ledger", "begin"] {
+    for command in [
+        "proof",
+        "mend",
+        "explain",
+        "publish",
+        "rehearse",
+        "cards",
+        "provision",
+        "ledger",
+        "begin",
+        "completions",
+        "manual",
+    ] {
         assert!(stdout(&help).contains(&format!("  {command} ")), "{command}");
         assert_eq!(code(&room.pottle(&[command, "--help"])), 0);
     }
@@ -639,4 +651,110 @@ fn colours_are_for_terminals_and_can_be_switched_off() {
     let (status, plain) = room.on_a_terminal(&args, &[("NO_COLOR", "1")]);
     assert_eq!(status, 1);
     assert!(!plain.contains('\u{1b}') && plain.contains("error[disagrees]: "), "{plain:?}");
+}
+
+/// The commands that the help lists.
+fn commands(room: &Room) -> Vec<String> {
+    let help = stdout(&room.pottle(&["--help"]));
+    let list = help.split("Commands:\n").nth(1).and_then(|rest| rest.split("\n\n").next()).unwrap();
+    // A long explanation goes on in a line of its own, further in.
+    let names = list.lines().filter_map(|line| line.strip_prefix("  ").filter(|line| !line.starts_with(' ')));
+    let names = names.filter_map(|line| line.split_whitespace().next());
+    let names: Vec<String> = names.filter(|name| *name != "help").map(str::to_owned).collect();
+    assert!(names.len() >= 11, "{help}");
+    names
+}
+
+/// The options that the help of a command names.
+fn options(help: &str) -> Vec<&str> {
+    let words = help.split(|c: char| !(c.is_ascii_alphanumeric() || c == '-'));
+    words.filter(|word| word.starts_with("--") && word.len() > 2).collect()
+}
+
+#[test]
+fn the_manual_names_every_command_and_option() {
+    let room = Room::new();
+    let wrote = room.pottle(&["manual", "--to", "share/man1"]);
+    assert_eq!(code(&wrote), 0, "{}", stderr(&wrote));
+    let page = |name: &str| fs::read_to_string(room.path("share/man1").join(name)).unwrap().replace('\\', "");
+    let commands = commands(&room);
+    assert_eq!(
+        stdout(&wrote),
+        format!("Wrote {} pages. Read them with: man share/man1/pottle.1\n", commands.len() + 1)
+    );
+    assert_eq!(tree(&room.path("share/man1")).len(), commands.len() + 1);
+    for command in &commands {
+        assert!(page("pottle.1").contains(&format!("pottle-{command}(1)")), "{command}");
+        let help = stdout(&room.pottle(&[command, "--help"]));
+        let page = page(&format!("pottle-{command}.1"));
+        for option in options(&help) {
+            assert!(page.contains(option), "{option}: {page}");
+        }
+        assert!(options(&help).len() >= 2 && page.contains("EXIT STATUS"), "{help}");
+    }
+    // mandoc reads pages strictly: https://man.openbsd.org/mandoc.1
+    for (path, _) in tree(&room.path("share/man1")) {
+        let lint = Command::new("mandoc").args(["-T", "lint", "-W", "error", &path]).output();
+        let lint = lint.expect("tests/run installs mandoc");
+        assert_eq!((code(&lint), stdout(&lint).as_str()), (0, ""), "{path}");
+        let read = Command::new("mandoc").args(["-T", "utf8", &path]).output().unwrap();
+        let foot = stdout(&read).lines().last().map(str::to_owned).unwrap_or_default();
+        assert!(foot.starts_with(concat!("pottle ", env!("CARGO_PKG_VERSION"))), "{foot}");
+    }
+}
+
+#[test]
+fn the_manual_is_written_again_but_over_nothing_else() {
+    let room = Room::new();
+    fs::create_dir(room.path("man1")).unwrap();
+    fs::write(room.path("man1/bread.1"), ".TH BREAD 1\n").unwrap();
+    let args = ["manual", "--to", "man1"];
+    assert_eq!(code(&room.pottle(&args)), 0);
+    let before = tree(&room.path("man1"));
+    assert_eq!(code(&room.pottle(&args)), 0);
+    assert_eq!(tree(&room.path("man1")), before);
+    fs::write(room.path("man1/pottle.1"), "a picture of a jug\n").unwrap();
+    let refused = room.pottle(&args);
+    assert_eq!(code(&refused), 2);
+    assert!(stderr(&refused).contains("is no page of our manual"), "{}", stderr(&refused));
+    assert_eq!(fs::read_to_string(room.path("man1/pottle.1")).unwrap(), "a picture of a jug\n");
+}
+
+#[test]
+fn completions_know_every_command_and_bash_takes_them() {
+    let room = Room::new();
+    let script = room.pottle(&["completions", "bash"]);
+    assert_eq!((code(&script), stderr(&script).as_str()), (0, ""));
+    fs::write(room.path("pottle.bash"), &script.stdout).unwrap();
+    let bash = |line: &str| {
+        let output = Command::new("bash").args(["-c", line]).current_dir(room.path("")).output().unwrap();
+        assert_eq!((code(&output), stderr(&output).as_str()), (0, ""), "{line}");
+        stdout(&output)
+    };
+    bash("bash -n pottle.bash");
+    // As bash asks: the words so far, which of them is written, then command, word and word before.
+    let offered = |words: &str, word: &str, before: &str| {
+        let line = format!(
+            "source ./pottle.bash; COMP_WORDS=({words} \"{word}\"); COMP_CWORD=$((${{#COMP_WORDS[@]}} - 1)); \
+             _pottle pottle \"{word}\" {before}; echo \"${{COMPREPLY[*]}}\""
+        );
+        bash(&line).split_whitespace().map(str::to_owned).collect::<Vec<String>>()
+    };
+    assert_eq!(offered("pottle", "pro", "pottle"), ["proof", "provision"]);
+    assert_eq!(offered("pottle cards --paper", "", "--paper"), ["a6", "a5", "4x6", "5x8"]);
+    assert_eq!(offered("pottle explain", "disag", "explain"), ["disagrees"]);
+    let all = offered("pottle", "", "pottle");
+    for command in commands(&room) {
+        assert!(all.contains(&command), "{command}: {all:?}");
+        let options_offered = offered(&format!("pottle {command}"), "--", &command);
+        let help = stdout(&room.pottle(&[&command, "--help"]));
+        for option in options(&help) {
+            assert!(options_offered.iter().any(|offered| offered == option), "{command} {option}: {options_offered:?}");
+        }
+    }
+    for shell in ["zsh", "fish", "elvish", "powershell"] {
+        let script = room.pottle(&["completions", shell]);
+        assert!(code(&script) == 0 && stdout(&script).contains("provision"), "{shell}");
+    }
+    assert_eq!(code(&room.pottle(&["completions", "conch"])), 2);
 }

@@ -3,10 +3,12 @@
 mod args;
 mod begin;
 mod cards;
+mod completions;
 mod course;
 mod explain;
 mod ledger;
 mod ledger_table;
+mod manual;
 mod mend;
 mod progress;
 mod proof;
@@ -104,6 +106,8 @@ pub fn run(args: &Args) -> Result<Verdict, Failure> {
     match &args.command {
         Command::Proof(args) => proof::run(args, voice),
         Command::Mend(args) => mend::run(args, voice),
+        Command::Completions(args) => completions::run(args),
+        Command::Manual(args) => manual::run(args, voice),
         Command::Explain(args) => explain::run(args),
         Command::Publish(args) => publish::run(args, voice),
         Command::Ledger(args) => ledger::run(args, voice),
