@@ -17,10 +17,25 @@ impl Room {
     }
 
     /// With the course that `begin` makes, in `course`.
-    fn with_course() -> Room {
+    fn as_begun() -> Room {
         let room = Room::new();
         assert_eq!(code(&room.pottle(&["begin", "course"])), 0);
         room
+    }
+
+    /// The same with its first lesson alone, and without a class.
+    fn with_course() -> Room {
+        let room = Room::as_begun();
+        fs::remove_dir_all(room.path("course/02-crisp-crumbs")).unwrap();
+        room.without_class();
+        room
+    }
+
+    fn without_class(&self) {
+        let path = self.path("course/course.toml");
+        let settings = fs::read_to_string(&path).unwrap();
+        let (kept, _) = settings.split_once("\n# Your class").expect("the class stands last");
+        fs::write(path, kept).unwrap();
     }
 
     fn path(&self, below: &str) -> PathBuf {
@@ -139,8 +154,9 @@ fn a_folder_that_is_no_course_ends_with_two_and_says_what_to_do() {
 
 #[test]
 fn begin_makes_a_course_and_never_writes_over_one() {
-    let room = Room::with_course();
-    for file in ["course.toml", "pantry.toml", "01-first-lesson/lesson.md"] {
+    let room = Room::as_begun();
+    for file in ["course.toml", "glossary.md", "pantry.toml", "01-first-lesson/lesson.md", "02-crisp-crumbs/lesson.md"]
+    {
         assert!(room.path("course").join(file).is_file(), "{file}");
     }
     room.break_salt();
@@ -186,6 +202,128 @@ fn a_fresh_course_proofs_clean_and_publishes() {
     assert!(stdout(&publish).ends_with("Open course-site/index.html\n"), "{}", stdout(&publish));
     assert!(room.path("course-site/index.html").is_file());
     assert!(room.path("course-site/.pottle-site").is_file());
+}
+
+/// The kind of each block of a lesson or a glossary, with what stands in it.
+fn blocks(text: &str) -> Vec<(String, String)> {
+    let fenced = text.split("\n```").skip(1).step_by(2);
+    fenced.filter_map(|block| block.split_once('\n')).map(|(kind, body)| (kind.to_owned(), body.to_owned())).collect()
+}
+
+/// The keys that stand in a block, in tables as well as on lines of their own.
+fn keys(body: &str) -> Vec<String> {
+    let lines = body.lines().filter(|line| !line.starts_with('#'));
+    let before = lines.flat_map(|line| line.split('=').map(|part| part.trim_end().to_owned()).collect::<Vec<_>>());
+    before.filter_map(|part| part.rsplit([' ', '{', '[', ',']).next().map(str::to_owned)).collect()
+}
+
+#[test]
+fn begin_shows_each_kind_of_block_and_each_key_that_matters() {
+    let room = Room::as_begun();
+    let read = |path: &str| fs::read_to_string(room.path("course").join(path)).unwrap();
+    let texts = ["01-first-lesson/lesson.md", "02-crisp-crumbs/lesson.md", "glossary.md"].map(read);
+    let all: Vec<(String, String)> = texts.iter().flat_map(|text| blocks(text)).collect();
+    for (kind, expected) in [
+        ("lesson", &["summary", "learn", "session", "asides"][..]),
+        (
+            "recipe",
+            &[
+                "makes", "leaves", "kind", "scale-by", "keeps", "where", "for", "pack", "from", "instead", "name",
+                "holds",
+            ],
+        ),
+        (
+            "step",
+            &[
+                "id", "add", "in", "to", "at", "for", "takes", "hands", "until", "while", "after", "measures", "way",
+                "salt",
+            ],
+        ),
+        ("rescue", &["sign", "do"]),
+        ("sum", &["of", "flour", "shares"]),
+        ("term", &["also"]),
+    ] {
+        let found: Vec<String> =
+            all.iter().filter(|(block, _)| block == kind).flat_map(|(_, body)| keys(body)).collect();
+        for key in expected {
+            assert!(found.iter().any(|found| found == key), "{kind}: {key} in {found:?}");
+        }
+    }
+    assert!(all.iter().all(|(kind, _)| ["lesson", "recipe", "step", "rescue", "sum", "term"].contains(&kind.as_str())));
+    assert!(texts[0].contains("](term:") && texts[1].contains("](crumbs.svg \""));
+    assert!(texts[0].contains("cold\"") && texts[1].contains("salt = \"half\""), "a note and a part");
+    assert!(read("course.toml").contains("\n[class]\n") && read("pantry.toml").contains("\n[[ingredient]]\n"));
+    // Short enough to be read before supper, and no line runs out of a window.
+    let lines = texts.iter().map(|text| text.lines().count()).sum::<usize>();
+    assert!(lines < 250, "{lines}");
+    for text in &texts {
+        let mut lines = text.lines().filter(|line| !line.starts_with("!["));
+        assert!(lines.all(|line| line.chars().count() <= 125), "{text}");
+    }
+}
+
+#[test]
+fn what_begin_makes_has_no_finding_and_publishes_without_a_word() {
+    let room = Room::as_begun();
+    let proof = room.pottle(&["proof", "course", "--report", "json"]);
+    assert_eq!((code(&proof), stdout(&proof).as_str()), (0, "{\"findings\":[]}\n"));
+    let publish = room.pottle(&["publish", "course", "--to", "site"]);
+    assert_eq!((code(&publish), stderr(&publish).as_str()), (0, ""));
+    for file in ["class-plan.html", "captions/crisp-crumbs.vtt", "pictures/crisp-crumbs/crumbs.svg", "sums.js"] {
+        assert!(room.path("site").join(file).is_file(), "{file}");
+    }
+    let first = fs::read_to_string(room.path("site/first-lesson.html")).unwrap();
+    assert!(
+        first.contains("href=crisp-crumbs.html") || first.contains("href=\"crisp-crumbs.html\""),
+        "who takes the ends"
+    );
+}
+
+#[test]
+fn what_begin_says_may_be_deleted_leaves_no_finding() {
+    // What a comment says may go: a file or folder, or the lines of one from a mark to another.
+    let parts = [
+        ("02-crisp-crumbs", None),
+        ("02-crisp-crumbs/lesson.vtt", None),
+        ("course.toml", Some(("\n# Your class", "\u{0}"))),
+        ("02-crisp-crumbs/lesson.md", Some(("```sum", "```\n"))),
+        ("02-crisp-crumbs/lesson.md", Some(("![Three", "soft.\")\n"))),
+    ];
+    let after_the_second_lesson = [
+        ("pantry.toml", Some(("[[ingredient]]", "# A thing"))),
+        ("glossary.md", Some(("## golden crumbs", "## hollow"))),
+        ("01-first-lesson/lesson.md", Some(("leaves   =", "\n"))),
+    ];
+    let delete = |room: &Room, (path, lines): (&str, Option<(&str, &str)>)| {
+        let whole = room.path("course").join(path);
+        let Some((from, to)) = lines else {
+            let gone = if whole.is_dir() { fs::remove_dir_all(&whole) } else { fs::remove_file(&whole) };
+            return gone.unwrap();
+        };
+        let text = fs::read_to_string(&whole).unwrap();
+        let start = text.find(from).unwrap_or_else(|| panic!("{from} in {path}"));
+        let inside = start + from.len();
+        let end =
+            text[inside..].find(to).map_or(text.len(), |end| inside + end + usize::from(to.ends_with('\n')) * to.len());
+        fs::write(whole, [&text[..start], &text[end..]].concat()).unwrap();
+    };
+    let clean = |room: &Room, what: &str| {
+        let proof = room.pottle(&["proof", "course", "--report", "short"]);
+        assert_eq!((code(&proof), stdout(&proof).as_str()), (0, ""), "{what}");
+    };
+    for part in parts {
+        let room = Room::as_begun();
+        delete(&room, part);
+        clean(&room, part.0);
+    }
+    let room = Room::as_begun();
+    delete(&room, parts[0]);
+    for part in after_the_second_lesson {
+        delete(&room, part);
+    }
+    // Its words have gone with it.
+    room.rewrite(" Keep both bread ends, 100–120 g, for the next lesson.", "");
+    clean(&room, "the second lesson and all that it needs");
 }
 
 #[test]

@@ -46,7 +46,7 @@ pub enum Command {
     Provision(ProvisionArgs),
     /// List every figure in the words and what it stands for
     Ledger(LedgerArgs),
-    /// Start a new course with one small lesson to write over
+    /// Start a new course with two small lessons to write over
     Begin(BeginArgs),
     /// Let the Tab key finish commands and options in your shell
     Completions(CompletionsArgs),
