@@ -4,6 +4,9 @@ use serde_json::Value;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
+use std::time::{Duration, Instant};
+
+mod synthetic;
 
 /// A folder to work in, thrown away at the end.
 struct Room(tempfile::TempDir);
@@ -14,10 +17,25 @@ impl Room {
     }
 
     /// With the course that `begin` makes, in `course`.
-    fn with_course() -> Room {
+    fn as_begun() -> Room {
         let room = Room::new();
         assert_eq!(code(&room.pottle(&["begin", "course"])), 0);
         room
+    }
+
+    /// The same with its first lesson alone, and without a class.
+    fn with_course() -> Room {
+        let room = Room::as_begun();
+        fs::remove_dir_all(room.path("course/02-crisp-crumbs")).unwrap();
+        room.without_class();
+        room
+    }
+
+    fn without_class(&self) {
+        let path = self.path("course/course.toml");
+        let settings = fs::read_to_string(&path).unwrap();
+        let (kept, _) = settings.split_once("\n# Your class").expect("the class stands last");
+        fs::write(path, kept).unwrap();
     }
 
     fn path(&self, below: &str) -> PathBuf {
@@ -26,6 +44,17 @@ impl Room {
 
     fn pottle(&self, args: &[&str]) -> Output {
         Command::new(env!("CARGO_BIN_EXE_pottle")).args(args).current_dir(self.0.path()).output().unwrap()
+    }
+
+    /// What a terminal shows when a command runs on it, with every return to the start of a line and every colour.
+    fn on_a_terminal(&self, args: &[&str], settings: &[(&str, &str)]) -> (i32, String) {
+        let line = [&[env!("CARGO_BIN_EXE_pottle")], args].concat().join(" ");
+        let mut script = Command::new("script");
+        script.args(["--quiet", "--return", "--echo", "never", "--command", &line, "/dev/null"]);
+        script.current_dir(self.0.path()).env_remove("NO_COLOR").env("TERM", "xterm-256color");
+        script.envs(settings.iter().copied());
+        let output = script.output().expect("util-linux is part of every Debian");
+        (code(&output), stdout(&output).replace("\r\n", "\n"))
     }
 
     /// Changes words of the lesson that must be there.
@@ -74,7 +103,19 @@ fn help_and_version_are_answers_and_go_to_the_output() {
     assert_eq!((code(&version), stdout(&version).as_str()), (0, concat!("pottle ", env!("CARGO_PKG_VERSION"), "\n")));
     let help = room.pottle(&["--help"]);
     assert_eq!(code(&help), 0);
-    for command in ["proof", "mend", "explain", "publish", "rehearse", "cards", "provision", "ledger", "begin"] {
+    for command in [
+        "proof",
+        "mend",
+        "explain",
+        "publish",
+        "rehearse",
+        "cards",
+        "provision",
+        "ledger",
+        "begin",
+        "completions",
+        "manual",
+    ] {
         assert!(stdout(&help).contains(&format!("  {command} ")), "{command}");
         assert_eq!(code(&room.pottle(&[command, "--help"])), 0);
     }
@@ -113,8 +154,9 @@ fn a_folder_that_is_no_course_ends_with_two_and_says_what_to_do() {
 
 #[test]
 fn begin_makes_a_course_and_never_writes_over_one() {
-    let room = Room::with_course();
-    for file in ["course.toml", "pantry.toml", "01-first-lesson/lesson.md"] {
+    let room = Room::as_begun();
+    for file in ["course.toml", "glossary.md", "pantry.toml", "01-first-lesson/lesson.md", "02-crisp-crumbs/lesson.md"]
+    {
         assert!(room.path("course").join(file).is_file(), "{file}");
     }
     room.break_salt();
@@ -160,6 +202,128 @@ fn a_fresh_course_proofs_clean_and_publishes() {
     assert!(stdout(&publish).ends_with("Open course-site/index.html\n"), "{}", stdout(&publish));
     assert!(room.path("course-site/index.html").is_file());
     assert!(room.path("course-site/.pottle-site").is_file());
+}
+
+/// The kind of each block of a lesson or a glossary, with what stands in it.
+fn blocks(text: &str) -> Vec<(String, String)> {
+    let fenced = text.split("\n```").skip(1).step_by(2);
+    fenced.filter_map(|block| block.split_once('\n')).map(|(kind, body)| (kind.to_owned(), body.to_owned())).collect()
+}
+
+/// The keys that stand in a block, in tables as well as on lines of their own.
+fn keys(body: &str) -> Vec<String> {
+    let lines = body.lines().filter(|line| !line.starts_with('#'));
+    let before = lines.flat_map(|line| line.split('=').map(|part| part.trim_end().to_owned()).collect::<Vec<_>>());
+    before.filter_map(|part| part.rsplit([' ', '{', '[', ',']).next().map(str::to_owned)).collect()
+}
+
+#[test]
+fn begin_shows_each_kind_of_block_and_each_key_that_matters() {
+    let room = Room::as_begun();
+    let read = |path: &str| fs::read_to_string(room.path("course").join(path)).unwrap();
+    let texts = ["01-first-lesson/lesson.md", "02-crisp-crumbs/lesson.md", "glossary.md"].map(read);
+    let all: Vec<(String, String)> = texts.iter().flat_map(|text| blocks(text)).collect();
+    for (kind, expected) in [
+        ("lesson", &["summary", "learn", "session", "asides"][..]),
+        (
+            "recipe",
+            &[
+                "makes", "leaves", "kind", "scale-by", "keeps", "where", "for", "pack", "from", "instead", "name",
+                "holds",
+            ],
+        ),
+        (
+            "step",
+            &[
+                "id", "add", "in", "to", "at", "for", "takes", "hands", "until", "while", "after", "measures", "way",
+                "salt",
+            ],
+        ),
+        ("rescue", &["sign", "do"]),
+        ("sum", &["of", "flour", "shares"]),
+        ("term", &["also"]),
+    ] {
+        let found: Vec<String> =
+            all.iter().filter(|(block, _)| block == kind).flat_map(|(_, body)| keys(body)).collect();
+        for key in expected {
+            assert!(found.iter().any(|found| found == key), "{kind}: {key} in {found:?}");
+        }
+    }
+    assert!(all.iter().all(|(kind, _)| ["lesson", "recipe", "step", "rescue", "sum", "term"].contains(&kind.as_str())));
+    assert!(texts[0].contains("](term:") && texts[1].contains("](crumbs.svg \""));
+    assert!(texts[0].contains("cold\"") && texts[1].contains("salt = \"half\""), "a note and a part");
+    assert!(read("course.toml").contains("\n[class]\n") && read("pantry.toml").contains("\n[[ingredient]]\n"));
+    // Short enough to be read before supper, and no line runs out of a window.
+    let lines = texts.iter().map(|text| text.lines().count()).sum::<usize>();
+    assert!(lines < 250, "{lines}");
+    for text in &texts {
+        let mut lines = text.lines().filter(|line| !line.starts_with("!["));
+        assert!(lines.all(|line| line.chars().count() <= 125), "{text}");
+    }
+}
+
+#[test]
+fn what_begin_makes_has_no_finding_and_publishes_without_a_word() {
+    let room = Room::as_begun();
+    let proof = room.pottle(&["proof", "course", "--report", "json"]);
+    assert_eq!((code(&proof), stdout(&proof).as_str()), (0, "{\"findings\":[]}\n"));
+    let publish = room.pottle(&["publish", "course", "--to", "site"]);
+    assert_eq!((code(&publish), stderr(&publish).as_str()), (0, ""));
+    for file in ["class-plan.html", "captions/crisp-crumbs.vtt", "pictures/crisp-crumbs/crumbs.svg", "sums.js"] {
+        assert!(room.path("site").join(file).is_file(), "{file}");
+    }
+    let first = fs::read_to_string(room.path("site/first-lesson.html")).unwrap();
+    assert!(
+        first.contains("href=crisp-crumbs.html") || first.contains("href=\"crisp-crumbs.html\""),
+        "who takes the ends"
+    );
+}
+
+#[test]
+fn what_begin_says_may_be_deleted_leaves_no_finding() {
+    // What a comment says may go: a file or folder, or the lines of one from a mark to another.
+    let parts = [
+        ("02-crisp-crumbs", None),
+        ("02-crisp-crumbs/lesson.vtt", None),
+        ("course.toml", Some(("\n# Your class", "\u{0}"))),
+        ("02-crisp-crumbs/lesson.md", Some(("```sum", "```\n"))),
+        ("02-crisp-crumbs/lesson.md", Some(("![Three", "soft.\")\n"))),
+    ];
+    let after_the_second_lesson = [
+        ("pantry.toml", Some(("[[ingredient]]", "# A thing"))),
+        ("glossary.md", Some(("## golden crumbs", "## hollow"))),
+        ("01-first-lesson/lesson.md", Some(("leaves   =", "\n"))),
+    ];
+    let delete = |room: &Room, (path, lines): (&str, Option<(&str, &str)>)| {
+        let whole = room.path("course").join(path);
+        let Some((from, to)) = lines else {
+            let gone = if whole.is_dir() { fs::remove_dir_all(&whole) } else { fs::remove_file(&whole) };
+            return gone.unwrap();
+        };
+        let text = fs::read_to_string(&whole).unwrap();
+        let start = text.find(from).unwrap_or_else(|| panic!("{from} in {path}"));
+        let inside = start + from.len();
+        let end =
+            text[inside..].find(to).map_or(text.len(), |end| inside + end + usize::from(to.ends_with('\n')) * to.len());
+        fs::write(whole, [&text[..start], &text[end..]].concat()).unwrap();
+    };
+    let clean = |room: &Room, what: &str| {
+        let proof = room.pottle(&["proof", "course", "--report", "short"]);
+        assert_eq!((code(&proof), stdout(&proof).as_str()), (0, ""), "{what}");
+    };
+    for part in parts {
+        let room = Room::as_begun();
+        delete(&room, part);
+        clean(&room, part.0);
+    }
+    let room = Room::as_begun();
+    delete(&room, parts[0]);
+    for part in after_the_second_lesson {
+        delete(&room, part);
+    }
+    // Its words have gone with it.
+    room.rewrite(" Keep both bread ends, 100–120 g, for the next lesson.", "");
+    clean(&room, "the second lesson and all that it needs");
 }
 
 #[test]
@@ -532,4 +696,203 @@ fn provision_makes_no_plan_of_a_course_with_errors() {
     assert_eq!(code(&output), 1);
     assert!(output.stdout.is_empty() && !room.path("plan.csv").exists());
     assert!(stderr(&output).ends_with("1 error; no plan was made.\n"), "{}", stderr(&output));
+}
+
+/// What is left standing of a line that was written over and over.
+fn left_standing(line: &str) -> String {
+    let mut cells: Vec<char> = Vec::new();
+    for writing in line.split('\r') {
+        for (at, letter) in writing.chars().enumerate() {
+            if at < cells.len() { cells[at] = letter } else { cells.push(letter) }
+        }
+    }
+    cells.into_iter().collect::<String>().trim_end().to_owned()
+}
+
+#[test]
+fn long_work_shows_how_far_it_is_on_a_terminal_and_nowhere_else() {
+    let room = Room::new();
+    let args = ["publish", "long", "--to", "site"];
+    // As many lessons as this machine needs more than two seconds for.
+    let piped = (3..12)
+        .find_map(|doubled| {
+            synthetic::write(&synthetic::course(1 << doubled, true), &room.path("long"));
+            let start = Instant::now();
+            let output = room.pottle(&args);
+            (start.elapsed() > Duration::from_secs(2)).then_some(output)
+        })
+        .expect("two thousand lessons take long");
+    assert_eq!((code(&piped), stderr(&piped).as_str()), (0, ""));
+    assert!(!stdout(&piped).contains('\r'));
+
+    let (status, screen) = room.on_a_terminal(&args, &[]);
+    assert_eq!(status, 0, "{screen}");
+    let passed = screen.split('\r').any(|writing| {
+        let counted = writing.trim_end().strip_prefix("Making pages and papers: ");
+        let numbers = counted.and_then(|counted| counted.strip_suffix(" lessons")?.split_once(" of "));
+        numbers.is_some_and(|(done, of)| done.parse::<usize>().unwrap() <= of.parse().unwrap())
+    });
+    assert!(passed, "{screen:?}");
+    let standing: Vec<String> = screen.lines().map(left_standing).collect();
+    assert_eq!(standing, stdout(&piped).lines().collect::<Vec<_>>(), "{screen:?}");
+
+    let (status, screen) = room.on_a_terminal(&["--quiet", "publish", "long", "--to", "site"], &[]);
+    assert_eq!((status, screen.as_str()), (0, ""));
+    let (status, screen) = room.on_a_terminal(&args, &[("TERM", "dumb")]);
+    assert_eq!((status, screen.contains('\r')), (0, false), "{screen:?}");
+}
+
+#[test]
+fn quiet_leaves_findings_errors_and_what_was_asked_for() {
+    let room = Room::with_course();
+    for args in
+        [&["proof", "course", "-q"][..], &["-q", "publish", "course", "--to", "site"], &["mend", "course", "-q"]]
+    {
+        let output = room.pottle(args);
+        assert_eq!((code(&output), stdout(&output), stderr(&output)), (0, String::new(), String::new()), "{args:?}");
+    }
+    assert!(room.path("site/index.html").is_file());
+    let cards = room.pottle(&["cards", "first-lesson", "course", "--to", "cards.pdf", "--quiet"]);
+    assert_eq!((code(&cards), stdout(&cards).as_str()), (0, ""));
+    let begun = room.pottle(&["begin", "another", "--quiet"]);
+    assert_eq!((code(&begun), stdout(&begun).as_str()), (0, ""));
+    for asked in [&["ledger", "course"][..], &["provision", "course", "--students", "4"], &["explain"]] {
+        let quiet = room.pottle(&[asked, &["-q"]].concat());
+        assert_eq!(stdout(&quiet), stdout(&room.pottle(asked)), "{asked:?}");
+    }
+    let plan = room.pottle(&["-q", "provision", "course", "--students", "4", "--csv", "plan.csv"]);
+    assert_eq!((code(&plan), stderr(&plan).as_str()), (0, ""));
+
+    room.break_salt();
+    for args in [&["proof", "course"][..], &["publish", "course", "--to", "site"], &["ledger", "course"]] {
+        let (loud, quiet) = (room.pottle(args), room.pottle(&[args, &["-q"]].concat()));
+        assert_eq!((code(&quiet), &quiet.stdout, &quiet.stderr), (1, &loud.stdout, &loud.stderr), "{args:?}");
+    }
+    let dry = room.pottle(&["mend", "course", "--dry-run", "-q"]);
+    assert_eq!(code(&dry), 1);
+    assert!(stdout(&dry).contains("--- course/01-first-lesson/lesson.md"), "{}", stdout(&dry));
+    assert!(!stdout(&dry).contains("would change"), "{}", stdout(&dry));
+    let nowhere = room.pottle(&["-q", "proof", "nowhere"]);
+    assert_eq!(code(&nowhere), 2);
+    assert!(stderr(&nowhere).contains("there is no folder `nowhere`"), "{}", stderr(&nowhere));
+}
+
+#[test]
+fn colours_are_for_terminals_and_can_be_switched_off() {
+    let room = Room::with_course();
+    room.break_salt();
+    let args = ["proof", "course"];
+    let (status, coloured) = room.on_a_terminal(&args, &[]);
+    assert_eq!(status, 1);
+    assert!(coloured.contains("\u{1b}[") && coloured.contains("disagrees"), "{coloured:?}");
+    // NO_COLOR at https://no-color.org: any value but an empty one.
+    let (status, plain) = room.on_a_terminal(&args, &[("NO_COLOR", "1")]);
+    assert_eq!(status, 1);
+    assert!(!plain.contains('\u{1b}') && plain.contains("error[disagrees]: "), "{plain:?}");
+}
+
+/// The commands that the help lists.
+fn commands(room: &Room) -> Vec<String> {
+    let help = stdout(&room.pottle(&["--help"]));
+    let list = help.split("Commands:\n").nth(1).and_then(|rest| rest.split("\n\n").next()).unwrap();
+    // A long explanation goes on in a line of its own, further in.
+    let names = list.lines().filter_map(|line| line.strip_prefix("  ").filter(|line| !line.starts_with(' ')));
+    let names = names.filter_map(|line| line.split_whitespace().next());
+    let names: Vec<String> = names.filter(|name| *name != "help").map(str::to_owned).collect();
+    assert!(names.len() >= 11, "{help}");
+    names
+}
+
+/// The options that the help of a command names.
+fn options(help: &str) -> Vec<&str> {
+    let words = help.split(|c: char| !(c.is_ascii_alphanumeric() || c == '-'));
+    words.filter(|word| word.starts_with("--") && word.len() > 2).collect()
+}
+
+#[test]
+fn the_manual_names_every_command_and_option() {
+    let room = Room::new();
+    let wrote = room.pottle(&["manual", "--to", "share/man1"]);
+    assert_eq!(code(&wrote), 0, "{}", stderr(&wrote));
+    let page = |name: &str| fs::read_to_string(room.path("share/man1").join(name)).unwrap().replace('\\', "");
+    let commands = commands(&room);
+    assert_eq!(
+        stdout(&wrote),
+        format!("Wrote {} pages. Read them with: man share/man1/pottle.1\n", commands.len() + 1)
+    );
+    assert_eq!(tree(&room.path("share/man1")).len(), commands.len() + 1);
+    for command in &commands {
+        assert!(page("pottle.1").contains(&format!("pottle-{command}(1)")), "{command}");
+        let help = stdout(&room.pottle(&[command, "--help"]));
+        let page = page(&format!("pottle-{command}.1"));
+        for option in options(&help) {
+            assert!(page.contains(option), "{option}: {page}");
+        }
+        assert!(options(&help).len() >= 2 && page.contains("EXIT STATUS"), "{help}");
+    }
+    // mandoc reads pages strictly: https://man.openbsd.org/mandoc.1
+    for (path, _) in tree(&room.path("share/man1")) {
+        let lint = Command::new("mandoc").args(["-T", "lint", "-W", "error", &path]).output();
+        let lint = lint.expect("tests/run installs mandoc");
+        assert_eq!((code(&lint), stdout(&lint).as_str()), (0, ""), "{path}");
+        let read = Command::new("mandoc").args(["-T", "utf8", &path]).output().unwrap();
+        let foot = stdout(&read).lines().last().map(str::to_owned).unwrap_or_default();
+        assert!(foot.starts_with(concat!("pottle ", env!("CARGO_PKG_VERSION"))), "{foot}");
+    }
+}
+
+#[test]
+fn the_manual_is_written_again_but_over_nothing_else() {
+    let room = Room::new();
+    fs::create_dir(room.path("man1")).unwrap();
+    fs::write(room.path("man1/bread.1"), ".TH BREAD 1\n").unwrap();
+    let args = ["manual", "--to", "man1"];
+    assert_eq!(code(&room.pottle(&args)), 0);
+    let before = tree(&room.path("man1"));
+    assert_eq!(code(&room.pottle(&args)), 0);
+    assert_eq!(tree(&room.path("man1")), before);
+    fs::write(room.path("man1/pottle.1"), "a picture of a jug\n").unwrap();
+    let refused = room.pottle(&args);
+    assert_eq!(code(&refused), 2);
+    assert!(stderr(&refused).contains("is no page of our manual"), "{}", stderr(&refused));
+    assert_eq!(fs::read_to_string(room.path("man1/pottle.1")).unwrap(), "a picture of a jug\n");
+}
+
+#[test]
+fn completions_know_every_command_and_bash_takes_them() {
+    let room = Room::new();
+    let script = room.pottle(&["completions", "bash"]);
+    assert_eq!((code(&script), stderr(&script).as_str()), (0, ""));
+    fs::write(room.path("pottle.bash"), &script.stdout).unwrap();
+    let bash = |line: &str| {
+        let output = Command::new("bash").args(["-c", line]).current_dir(room.path("")).output().unwrap();
+        assert_eq!((code(&output), stderr(&output).as_str()), (0, ""), "{line}");
+        stdout(&output)
+    };
+    bash("bash -n pottle.bash");
+    // As bash asks: the words so far, which of them is written, then command, word and word before.
+    let offered = |words: &str, word: &str, before: &str| {
+        let line = format!(
+            "source ./pottle.bash; COMP_WORDS=({words} \"{word}\"); COMP_CWORD=$((${{#COMP_WORDS[@]}} - 1)); \
+             _pottle pottle \"{word}\" {before}; echo \"${{COMPREPLY[*]}}\""
+        );
+        bash(&line).split_whitespace().map(str::to_owned).collect::<Vec<String>>()
+    };
+    assert_eq!(offered("pottle", "pro", "pottle"), ["proof", "provision"]);
+    assert_eq!(offered("pottle cards --paper", "", "--paper"), ["a6", "a5", "4x6", "5x8"]);
+    assert_eq!(offered("pottle explain", "disag", "explain"), ["disagrees"]);
+    let all = offered("pottle", "", "pottle");
+    for command in commands(&room) {
+        assert!(all.contains(&command), "{command}: {all:?}");
+        let options_offered = offered(&format!("pottle {command}"), "--", &command);
+        let help = stdout(&room.pottle(&[&command, "--help"]));
+        for option in options(&help) {
+            assert!(options_offered.iter().any(|offered| offered == option), "{command} {option}: {options_offered:?}");
+        }
+    }
+    for shell in ["zsh", "fish", "elvish", "powershell"] {
+        let script = room.pottle(&["completions", shell]);
+        assert!(code(&script) == 0 && stdout(&script).contains("provision"), "{shell}");
+    }
+    assert_eq!(code(&room.pottle(&["completions", "conch"])), 2);
 }

@@ -61,10 +61,10 @@ fn an_error_keeps_the_last_good_page_and_a_mend_goes_on() {
     rehearsed.write(LESSON, &rehearsed.lesson().replace("8 g of salt", "80 g of salt"));
     let wrong = events.recv_timeout(PATIENCE).unwrap();
     assert_eq!(wrong["mark"], first["mark"], "no page is out of date");
-    assert!(wrong["strip"].as_str().unwrap().contains("error[disagrees] 01-first-lesson/lesson.md:53:53"), "{wrong}");
+    assert!(wrong["strip"].as_str().unwrap().contains("error[disagrees] 01-first-lesson/lesson.md:57:53"), "{wrong}");
     let page = rehearsed.get(PAGE).text();
     assert!(page.contains("error[disagrees]") && page.contains("Pat the dough"), "{page}");
-    wait_for("the findings", || rehearsed.said().contains("course/01-first-lesson/lesson.md:53:53").then_some(()));
+    wait_for("the findings", || rehearsed.said().contains("course/01-first-lesson/lesson.md:57:53").then_some(()));
     // A page that nobody asked for yet is the last good one too, and other changes wait.
     rehearsed.write(LESSON, &rehearsed.lesson().replace("Pat the dough", "Press the dough"));
     assert!(rehearsed.get("/first-lesson-take-home.html").text().contains("Pat the dough"));

@@ -10,7 +10,7 @@ use super::rules::{self, Cx, FirstUses};
 use super::tables::read;
 use super::things::{PantryNouns, Things};
 use crate::diag::{Code, Diagnostics, Severity};
-use crate::input::Project;
+use crate::input::{Project, Work};
 use crate::kitchen::walks;
 use crate::quantity::reckoned;
 use crate::recipe::{self, Course, Key, TermIndex, lower_again};
@@ -143,8 +143,11 @@ fn check_whole(project: &Project, memory: &mut Memory) -> Checked {
     let looker = Looker { project, course: &course, reference: &reference, pantry_nouns: &pantry_nouns, terms: &terms };
     let look = |index: usize| {
         let known = memory.looked.get(&course.lessons[index].slug).filter(|(key, _)| *key == keys[index]);
-        known.map_or_else(|| Arc::new(looker.reckoned(index)), |(_, looked)| looked.clone())
+        let looked = known.map_or_else(|| Arc::new(looker.reckoned(index)), |(_, looked)| looked.clone());
+        project.progress.one_done();
+        looked
     };
+    project.progress.start(Work::Checking, course.lessons.len());
     let looked: Vec<Arc<Looked>> = (0..course.lessons.len()).into_par_iter().map(look).collect();
     for (lesson, looked) in course.lessons.iter().zip(&looked) {
         let broken = broken_files.contains(&lesson.file);

@@ -1,9 +1,13 @@
 //! What can be typed after `pottle`, and the help that explains it.
 
-use clap::{Parser, Subcommand, ValueEnum};
+use clap::builder::{PossibleValue, StringValueParser, TypedValueParser};
+use clap::{Arg, Parser, Subcommand, ValueEnum, ValueHint};
+use clap_complete::Shell;
+use pottle::diag::Code;
 use pottle::kitchen::{Reader, Thermometer, Tool};
 use pottle::quantity::Exact;
 use pottle::render::{Edge, Paper};
+use std::ffi::OsStr;
 use std::path::PathBuf;
 
 /// Checks a cooking course and publishes it.
@@ -18,6 +22,9 @@ pub struct Args {
     /// What to do.
     #[command(subcommand)]
     pub command: Command,
+    /// Show only what was found and what you asked for: not how far the work is, nor that it went well
+    #[arg(long, short, global = true)]
+    pub quiet: bool,
 }
 
 /// What pottle can do.
@@ -39,14 +46,19 @@ pub enum Command {
     Provision(ProvisionArgs),
     /// List every figure in the words and what it stands for
     Ledger(LedgerArgs),
-    /// Start a new course with one small lesson to write over
+    /// Start a new course with two small lessons to write over
     Begin(BeginArgs),
+    /// Let the Tab key finish commands and options in your shell
+    Completions(CompletionsArgs),
+    /// Write the pages that `man pottle` shows
+    Manual(ManualArgs),
 }
 
 /// Arguments of `proof`.
 #[derive(Debug, clap::Args)]
 pub struct ProofArgs {
     /// The folder of the course [if you leave it out: `content` here, or else this very folder]
+    #[arg(value_hint = ValueHint::DirPath)]
     pub course: Option<PathBuf>,
     /// How to show what was found
     #[arg(long, value_name = "HOW", value_enum, default_value_t = Report::Human)]
@@ -57,6 +69,7 @@ pub struct ProofArgs {
 #[derive(Debug, clap::Args)]
 pub struct MendArgs {
     /// The folder of the course [if you leave it out: `content` here, or else this very folder]
+    #[arg(value_hint = ValueHint::DirPath)]
     pub course: Option<PathBuf>,
     /// Only show what would change; write nothing
     #[arg(long)]
@@ -70,6 +83,7 @@ pub struct MendArgs {
 #[derive(Debug, clap::Args)]
 pub struct ExplainArgs {
     /// The kind of finding, as it stands in the brackets: `disagrees` [if you leave it out: a list of all]
+    #[arg(value_parser = KindOfFinding, hide_possible_values = true)]
     pub code: Option<String>,
 }
 
@@ -77,9 +91,10 @@ pub struct ExplainArgs {
 #[derive(Debug, clap::Args)]
 pub struct PublishArgs {
     /// The folder of the course [if you leave it out: `content` here, or else this very folder]
+    #[arg(value_hint = ValueHint::DirPath)]
     pub course: Option<PathBuf>,
     /// The folder for the finished pages: a new one, an empty one, or the one you published to before
-    #[arg(long, value_name = "DIR")]
+    #[arg(long, value_name = "FOLDER", value_hint = ValueHint::DirPath)]
     pub to: PathBuf,
     /// How to show what was found
     #[arg(long, value_name = "HOW", value_enum, default_value_t = Report::Human)]
@@ -90,6 +105,7 @@ pub struct PublishArgs {
 #[derive(Debug, clap::Args)]
 pub struct RehearseArgs {
     /// The folder of the course [if you leave it out: `content` here, or else this very folder]
+    #[arg(value_hint = ValueHint::DirPath)]
     pub course: Option<PathBuf>,
     /// The port to serve on, for this machine alone [if you leave it out: any that is free]
     #[arg(long, value_name = "N", default_value_t = 0, hide_default_value = true)]
@@ -105,9 +121,10 @@ pub struct CardsArgs {
     /// The lesson, by the name of its folder without the number: `pressed-curd`
     pub lesson: String,
     /// The folder of the course [if you leave it out: `content` here, or else this very folder]
+    #[arg(value_hint = ValueHint::DirPath)]
     pub course: Option<PathBuf>,
     /// The file to write
-    #[arg(long, value_name = "FILE.pdf")]
+    #[arg(long, value_name = "FILE.pdf", value_hint = ValueHint::FilePath)]
     pub to: PathBuf,
     /// The size of a card
     #[arg(long, value_enum, default_value_t = CardPaper::A6)]
@@ -153,7 +170,7 @@ pub struct ProvisionArgs {
     #[arg(long, value_name = "N", value_parser = heads)]
     pub groups: Option<usize>,
     /// A file to write for a spreadsheet too
-    #[arg(long, value_name = "FILE.csv")]
+    #[arg(long, value_name = "FILE.csv", value_hint = ValueHint::FilePath)]
     pub csv: Option<PathBuf>,
     /// How to show what was found in a course that has errors
     #[arg(long, value_name = "HOW", value_enum, default_value_t = Report::Human)]
@@ -164,6 +181,7 @@ pub struct ProvisionArgs {
 #[derive(Debug, clap::Args)]
 pub struct LedgerArgs {
     /// The folder of the course [if you leave it out: `content` here, or else this very folder]
+    #[arg(value_hint = ValueHint::DirPath)]
     pub course: Option<PathBuf>,
     /// How to show the list
     #[arg(long, value_name = "HOW", value_enum, default_value_t = LedgerReport::Human)]
@@ -174,8 +192,24 @@ pub struct LedgerArgs {
 #[derive(Debug, clap::Args)]
 pub struct BeginArgs {
     /// The folder to make; it must be new or empty
-    #[arg(value_name = "DIR")]
+    #[arg(value_name = "FOLDER", value_hint = ValueHint::DirPath)]
     pub folder: PathBuf,
+}
+
+/// Arguments of `completions`.
+#[derive(Debug, clap::Args)]
+pub struct CompletionsArgs {
+    /// Your shell; what is printed goes into a file where that shell looks for it
+    #[arg(value_name = "SHELL")]
+    pub shell: Shell,
+}
+
+/// Arguments of `manual`.
+#[derive(Debug, clap::Args)]
+pub struct ManualArgs {
+    /// The folder for the pages; it may hold those of other programs
+    #[arg(long, value_name = "FOLDER", value_hint = ValueHint::DirPath)]
+    pub to: PathBuf,
 }
 
 /// How findings are shown.
@@ -325,6 +359,22 @@ impl Measure {
             Measure::Weigh => Tool::Scale,
             Measure::Spoon => Tool::Spoons,
         }
+    }
+}
+
+/// Any word, so that `explain` itself can say that it knows none of that name; completions offer those there are.
+#[derive(Debug, Clone, Copy)]
+struct KindOfFinding;
+
+impl TypedValueParser for KindOfFinding {
+    type Value = String;
+
+    fn parse_ref(&self, command: &clap::Command, arg: Option<&Arg>, value: &OsStr) -> Result<String, clap::Error> {
+        StringValueParser::new().parse_ref(command, arg, value)
+    }
+
+    fn possible_values(&self) -> Option<Box<dyn Iterator<Item = PossibleValue> + '_>> {
+        Some(Box::new(Code::ALL.iter().map(|code| PossibleValue::new(code.name()))))
     }
 }
 

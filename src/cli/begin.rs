@@ -1,28 +1,33 @@
 //! `pottle begin`: a small course that publishes at once, to write over.
 
 use super::args::BeginArgs;
-use super::report::{self, Stream};
+use super::report::{Stream, Voice};
 use super::{Failure, Verdict};
 use pottle::output::write_new_folder;
 
 const FILES: &[(&str, &str)] = &[
     ("course.toml", include_str!("../../shared/begin/course.toml")),
+    ("glossary.md", include_str!("../../shared/begin/glossary.md")),
     ("pantry.toml", include_str!("../../shared/begin/pantry.toml")),
     ("01-first-lesson/lesson.md", include_str!("../../shared/begin/01-first-lesson/lesson.md")),
+    ("02-crisp-crumbs/crumbs.svg", include_str!("../../shared/begin/02-crisp-crumbs/crumbs.svg")),
+    ("02-crisp-crumbs/lesson.md", include_str!("../../shared/begin/02-crisp-crumbs/lesson.md")),
+    ("02-crisp-crumbs/lesson.vtt", include_str!("../../shared/begin/02-crisp-crumbs/lesson.vtt")),
 ];
 
-pub(super) fn run(args: &BeginArgs) -> Result<Verdict, Failure> {
+pub(super) fn run(args: &BeginArgs, voice: Voice) -> Result<Verdict, Failure> {
     write_new_folder(FILES, &args.folder)?;
     let shown = args.folder.display().to_string();
     let folder = shown.trim_end_matches('/');
     let text = format!(
-        "Your course is in {folder}. It has one small lesson; write over it.\n\n\
+        "Your course is in {folder}. It has two small lessons; write over them.\n\n\
          What to do next:\n  \
          1. Open {folder}/01-first-lesson/lesson.md in your editor and change what you like.\n  \
          2. Ask whether all figures still agree:   pottle proof {folder}\n  \
-         3. Make the pages:                        pottle publish {folder} --to {folder}-site\n  \
-         4. Look at them:                          open {folder}-site/index.html in a browser\n"
+         3. See the pages while you write:         pottle rehearse {folder}\n  \
+         4. Make the pages for your students:      pottle publish {folder} --to {folder}-site\n\n\
+         The second lesson shows what the first has no need of. You may delete its folder, {folder}/02-crisp-crumbs.\n"
     );
-    report::print(Stream::Output, text.as_bytes())?;
+    voice.done(Stream::Output, &text)?;
     Ok(Verdict::Clean)
 }

@@ -2,16 +2,19 @@
 
 use super::args::CardsArgs;
 use super::course::{Course, folder_or_default};
-use super::report::{self, Stream, number_of};
+use super::report::{self, Stream, Voice, number_of};
 use super::{Failure, Verdict};
+use pottle::input::Work;
 use pottle::kitchen::{Choice, forks};
 use pottle::output::write_pdf;
 use pottle::render::{self, CardChoice};
 
-pub(super) fn run(args: &CardsArgs) -> Result<Verdict, Failure> {
-    let course = Course::open(&folder_or_default(args.course.as_deref()))?;
+pub(super) fn run(args: &CardsArgs, voice: Voice) -> Result<Verdict, Failure> {
+    let line = voice.line();
+    let course = Course::open(&folder_or_default(args.course.as_deref()), &line)?;
     let shown = course.shown();
     let Some(checked) = course.checked.course.as_ref().filter(|_| !course.findings.has_errors()) else {
+        drop(line);
         report::findings(args.report, Stream::Error, shown, &course.findings, "; no cards were made")?;
         return Ok(Verdict::Findings);
     };
@@ -24,7 +27,10 @@ pub(super) fn run(args: &CardsArgs) -> Result<Verdict, Failure> {
     if let Some(asked) = args.way.iter().find(|way| !ways.contains(way)) {
         return Err(Failure::NoSuchWay { asked: asked.clone(), names: ways });
     }
-    match render::cards(&course.project, checked, lesson, &choice(args)) {
+    line.progress.start(Work::Printing, 0);
+    let made = render::cards(&course.project, checked, lesson, &choice(args));
+    drop(line);
+    match made {
         Err(found) => {
             report::findings(args.report, Stream::Error, shown, &found, "; no cards were made")?;
             Ok(Verdict::Findings)
@@ -34,9 +40,9 @@ pub(super) fn run(args: &CardsArgs) -> Result<Verdict, Failure> {
             if !cards.notes.is_empty() || args.report.is_for_programs() {
                 report::findings(args.report, Stream::Error, shown, &cards.notes, "")?;
             }
-            let line = format!("Made {}: {}\n", number_of(cards.count, "card"), args.to.display());
+            let text = format!("Made {}: {}\n", number_of(cards.count, "card"), args.to.display());
             let stream = if args.report.is_for_programs() { Stream::Error } else { Stream::Output };
-            report::print(stream, line.as_bytes())?;
+            voice.done(stream, &text)?;
             Ok(Verdict::Clean)
         }
     }

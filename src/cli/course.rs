@@ -1,6 +1,7 @@
 //! Finds, reads and checks the course that a command is about.
 
 use super::Failure;
+use super::progress::Line;
 use super::report::Shown;
 use pottle::diag::Diagnostics;
 use pottle::{Checked, Project, check, read_project};
@@ -24,9 +25,9 @@ impl Course {
         Shown { sources: &self.project.sources, base: &self.base }
     }
 
-    /// Reads and checks the course in `folder`.
-    pub(super) fn open(folder: &Path) -> Result<Course, Failure> {
-        let project = read_project(folder)?;
+    /// Reads and checks the course in `folder`, and shows in `line` how far that has come.
+    pub(super) fn open(folder: &Path, line: &Line) -> Result<Course, Failure> {
+        let project = Project { progress: line.progress.clone(), ..read_project(folder)? };
         let checked = check(&project);
         let mut findings = checked.findings.clone();
         // Checking may have passed these on already; sorting drops the echoes.

@@ -2,7 +2,7 @@
 
 use super::args::{LedgerArgs, LedgerReport};
 use super::course::{Course, folder_or_default};
-use super::report::{self, Stream};
+use super::report::{self, Stream, Voice};
 use super::{Failure, Verdict, ledger_table};
 use pottle::check::{Binding, LedgerEntry};
 use pottle::quantity::Exact;
@@ -10,8 +10,10 @@ use pottle::recipe;
 use pottle::source::Sources;
 use serde::Serialize;
 
-pub(super) fn run(args: &LedgerArgs) -> Result<Verdict, Failure> {
-    let course = Course::open(&folder_or_default(args.course.as_deref()))?;
+pub(super) fn run(args: &LedgerArgs, voice: Voice) -> Result<Verdict, Failure> {
+    let line = voice.line();
+    let course = Course::open(&folder_or_default(args.course.as_deref()), &line)?;
+    drop(line);
     let text = match args.report {
         LedgerReport::Human => {
             let checked = &course.checked;

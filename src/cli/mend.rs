@@ -2,17 +2,19 @@
 
 use super::args::{MendArgs, Report};
 use super::course::{base, folder_or_default};
-use super::report::{self, Shown, Stream, number_of};
+use super::report::{self, Shown, Stream, Voice, number_of};
 use super::{Failure, Verdict};
 use pottle::diag::{Diagnostics, Severity};
 use pottle::output::{Patch, write_patches};
-use pottle::{Mended, mend, read_project};
+use pottle::{Mended, Project, mend, read_project};
 use std::path::Path;
 
-pub(super) fn run(args: &MendArgs) -> Result<Verdict, Failure> {
+pub(super) fn run(args: &MendArgs, voice: Voice) -> Result<Verdict, Failure> {
     let folder = folder_or_default(args.course.as_deref());
-    let project = read_project(&folder)?;
+    let line = voice.line();
+    let project = Project { progress: line.progress.clone(), ..read_project(&folder)? };
     let mended = mend(&project);
+    drop(line);
     let base = base(&folder);
     let view: String = mended.changed.iter().map(|changed| changed.view(&base)).collect();
     // Whoever reads findings by program wants nothing else on the output.
@@ -31,7 +33,7 @@ pub(super) fn run(args: &MendArgs) -> Result<Verdict, Failure> {
         let shown = Shown { sources: &mended.project.sources, base: &base };
         report::findings(args.report, Stream::Output, shown, &findings, left_over(findings.count(Severity::Error)))?;
     }
-    report::print(beside, format!("{}\n", summary(&mended, args.dry_run)).as_bytes())?;
+    voice.done(beside, &format!("{}\n", summary(&mended, args.dry_run)))?;
     let pending = args.dry_run && !mended.changed.is_empty();
     Ok(if findings.has_errors() || pending { Verdict::Findings } else { Verdict::Clean })
 }

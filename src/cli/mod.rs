@@ -3,11 +3,14 @@
 mod args;
 mod begin;
 mod cards;
+mod completions;
 mod course;
 mod explain;
 mod ledger;
 mod ledger_table;
+mod manual;
 mod mend;
+mod progress;
 mod proof;
 mod provision;
 mod provision_table;
@@ -21,6 +24,7 @@ pub use args::Args;
 use args::Command;
 use pottle::input::WatchError;
 use pottle::{ReadError, WriteError};
+use report::Voice;
 use std::error::Error;
 use std::io;
 use std::path::PathBuf;
@@ -98,16 +102,19 @@ fn ways(names: &[String]) -> String {
 
 /// Runs one command.
 pub fn run(args: &Args) -> Result<Verdict, Failure> {
+    let voice = if args.quiet { Voice::Quiet } else { Voice::Plain };
     match &args.command {
-        Command::Proof(args) => proof::run(args),
-        Command::Mend(args) => mend::run(args),
+        Command::Proof(args) => proof::run(args, voice),
+        Command::Mend(args) => mend::run(args, voice),
+        Command::Completions(args) => completions::run(args),
+        Command::Manual(args) => manual::run(args, voice),
         Command::Explain(args) => explain::run(args),
-        Command::Publish(args) => publish::run(args),
-        Command::Ledger(args) => ledger::run(args),
-        Command::Begin(args) => begin::run(args),
-        Command::Rehearse(args) => rehearse::run(args),
-        Command::Cards(args) => cards::run(args),
-        Command::Provision(args) => provision::run(args),
+        Command::Publish(args) => publish::run(args, voice),
+        Command::Ledger(args) => ledger::run(args, voice),
+        Command::Begin(args) => begin::run(args, voice),
+        Command::Rehearse(args) => rehearse::run(args, voice),
+        Command::Cards(args) => cards::run(args, voice),
+        Command::Provision(args) => provision::run(args, voice),
     }
 }
 

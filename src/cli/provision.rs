@@ -2,7 +2,7 @@
 
 use super::args::ProvisionArgs;
 use super::course::{Course, folder_or_default};
-use super::report::{self, Stream};
+use super::report::{self, Stream, Voice};
 use super::{Failure, Verdict, provision_table};
 use pottle::kitchen::ClassAsk;
 use pottle::output::write_table;
@@ -10,9 +10,11 @@ use pottle::recipe;
 use pottle::render::{class_of_course, class_sheet};
 use std::path::Path;
 
-pub(super) fn run(args: &ProvisionArgs) -> Result<Verdict, Failure> {
+pub(super) fn run(args: &ProvisionArgs, voice: Voice) -> Result<Verdict, Failure> {
     let (folder, lessons) = course_and_lessons(&args.names);
-    let course = Course::open(&folder_or_default(folder))?;
+    let line = voice.line();
+    let course = Course::open(&folder_or_default(folder), &line)?;
+    drop(line);
     let Some(checked) = course.checked.course.as_ref().filter(|_| !course.findings.has_errors()) else {
         report::findings(args.report, Stream::Error, course.shown(), &course.findings, "; no plan was made")?;
         return Ok(Verdict::Findings);
@@ -21,7 +23,7 @@ pub(super) fn run(args: &ProvisionArgs) -> Result<Verdict, Failure> {
     report::print(Stream::Output, provision_table::draw(&sheet).as_bytes())?;
     if let Some(path) = &args.csv {
         write_table(path, &sheet.table())?;
-        report::tell(&format!("Wrote {}.", path.display()));
+        voice.done(Stream::Error, &format!("Wrote {}.\n", path.display()))?;
     }
     Ok(Verdict::Clean)
 }

@@ -3,7 +3,7 @@
 use super::args::{RehearseArgs, Report};
 use super::course::{base, folder_or_default};
 use super::rehearse_http::{Stage, serve};
-use super::report::{self, Shown, Stream, counts, number_of};
+use super::report::{self, Shown, Stream, Voice, counts, number_of};
 use super::{Failure, Verdict};
 use pottle::input::watch;
 use pottle::{Rehearsal, read_project, read_project_again};
@@ -31,7 +31,7 @@ const QUIET: Duration = Duration::from_millis(16);
 /// After so long a burst that does not end is looked at all the same.
 const LONGEST: Duration = Duration::from_secs(1);
 
-pub(super) fn run(args: &RehearseArgs) -> Result<Verdict, Failure> {
+pub(super) fn run(args: &RehearseArgs, voice: Voice) -> Result<Verdict, Failure> {
     let folder = folder_or_default(args.course.as_deref());
     let (sender, told) = channel();
     stop_on_signals(sender.clone())?;
@@ -42,10 +42,12 @@ pub(super) fn run(args: &RehearseArgs) -> Result<Verdict, Failure> {
     let stage = Arc::new(Stage::new(rehearsal));
     let port = serve(&stage, args.port)?;
     let lessons = number_of(stage.now().project().lessons.len(), "lesson");
-    say(args.report, &format!("{lessons} at http://127.0.0.1:{port}/ – change what you like; Ctrl-C ends it.\n"))?;
+    // Nobody could find the pages without their address, so this is said in any case.
+    let text = format!("{lessons} at http://127.0.0.1:{port}/ – change what you like; Ctrl-C ends it.\n");
+    report::print(beside(args.report), text.as_bytes())?;
     tell_findings(args.report, &folder, &stage.now())?;
     while burst(&told) == Told::Changed {
-        look_again(&stage, &folder, args.report)?;
+        look_again(&stage, &folder, args.report, voice)?;
     }
     Ok(Verdict::Clean)
 }
@@ -80,7 +82,7 @@ fn burst(told: &Receiver<Told>) -> Told {
 }
 
 /// Reads the course again. What can be seen of it is shown and told.
-fn look_again(stage: &Stage, folder: &Path, report: Report) -> Result<(), Failure> {
+fn look_again(stage: &Stage, folder: &Path, report: Report, voice: Voice) -> Result<(), Failure> {
     let start = Instant::now();
     let mut next = Rehearsal::clone(&stage.now());
     let version = next.version();
@@ -106,13 +108,13 @@ fn look_again(stage: &Stage, folder: &Path, report: Report) -> Result<(), Failur
         [one] => one.clone(),
         several => number_of(several.len(), "file"),
     };
-    say(report, &format!("{what}: {took} ms, {}\n", counts(now.findings())))?;
+    voice.done(beside(report), &format!("{what}: {took} ms, {}\n", counts(now.findings())))?;
     Ok(tell_findings(report, folder, &now)?)
 }
 
 /// Whoever reads JSON or SARIF from the output wants nothing else there.
-fn say(report: Report, line: &str) -> io::Result<()> {
-    report::print(if report.is_for_programs() { Stream::Error } else { Stream::Output }, line.as_bytes())
+fn beside(report: Report) -> Stream {
+    if report.is_for_programs() { Stream::Error } else { Stream::Output }
 }
 
 fn tell_findings(report: Report, folder: &Path, rehearsal: &Rehearsal) -> io::Result<()> {

@@ -1,6 +1,7 @@
-//! Prints: findings in the form asked for, counts in words, lines about progress.
+//! Prints: findings in the form asked for, counts in words, how things went.
 
 use super::args::Report;
+use super::progress::Line;
 use pottle::diag::emit::{Human, Json, Look, Sarif, Short};
 use pottle::diag::{Diagnostics, Emitter, Severity};
 use pottle::source::Sources;
@@ -13,6 +14,27 @@ pub(super) enum Stream {
     Output,
     /// They explain why something else was not done.
     Error,
+}
+
+/// How much is said besides what was asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Voice {
+    /// How things are going, and how they went.
+    Plain,
+    /// Nothing.
+    Quiet,
+}
+
+impl Voice {
+    /// A line that shows how far a course has come. Drop it before anything is printed.
+    pub(super) fn line(self) -> Line {
+        Line::start(self == Voice::Plain)
+    }
+
+    /// Says that something was done.
+    pub(super) fn done(self, stream: Stream, text: &str) -> io::Result<()> {
+        if self == Voice::Quiet { Ok(()) } else { print(stream, text.as_bytes()) }
+    }
 }
 
 /// What findings are drawn with.

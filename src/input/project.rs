@@ -1,5 +1,6 @@
 //! A course in memory: everything after this is pure.
 
+use super::Progress;
 use super::layout::{self, Role};
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::reference::BUILT_IN;
@@ -35,6 +36,8 @@ pub struct Project {
     pub theme: BTreeMap<String, FileId>,
     /// What was wrong with files as such: not text, for instance.
     pub problems: Diagnostics,
+    /// How far the stages have come with it.
+    pub progress: Progress,
 }
 
 /// A lesson's file and names.

@@ -8,7 +8,7 @@ mod view;
 
 use crate::check::{Checked, check};
 use crate::diag::{Code, Confidence, Diagnostic, Diagnostics, Edit, Severity};
-use crate::input::Project;
+use crate::input::{Progress, Project, Work};
 use crate::source::FileId;
 use apply::apply;
 use std::collections::BTreeSet;
@@ -52,20 +52,27 @@ pub struct Left {
 /// Rewrites the words of a course until nothing certain is left to do.
 pub fn mend(project: &Project) -> Mended {
     let (mut now, mut checked) = (project.clone(), check(project));
+    // What is tried is checked in whole each time: that is not counted.
+    now.progress = Progress::default();
     let mut refused = BTreeSet::new();
     for _ in 0..ROUNDS {
         let repairs = repairs(&now, &checked.findings, &refused);
         if repairs.is_empty() {
             break;
         }
+        project.progress.start(Work::Mending, 0);
         match all_at_once(&now, &checked, &repairs) {
             Some(better) => (now, checked) = better,
-            None => one_by_one(&mut now, &mut checked, repairs, &mut refused),
+            None => {
+                project.progress.start(Work::Mending, repairs.len());
+                one_by_one(&mut now, &mut checked, repairs, &mut refused, &project.progress);
+            }
         }
     }
     let left =
         checked.findings.iter().map(|found| Left { found: found.clone(), why: why(&now, found, &refused) }).collect();
     let changed = changed(project, &now);
+    now.progress = project.progress.clone();
     Mended { project: now, checked, changed, left }
 }
 
@@ -115,12 +122,19 @@ fn all_at_once(project: &Project, checked: &Checked, repairs: &[Repair]) -> Opti
 }
 
 /// Tries repairs singly, and remembers those that do no good.
-fn one_by_one(now: &mut Project, checked: &mut Checked, repairs: Vec<Repair>, refused: &mut BTreeSet<String>) {
+fn one_by_one(
+    now: &mut Project,
+    checked: &mut Checked,
+    repairs: Vec<Repair>,
+    refused: &mut BTreeSet<String>,
+    progress: &Progress,
+) {
     // From the last place to the first: an edit moves only what follows it.
     let mut repairs = repairs;
     repairs.sort_by_key(|repair| std::cmp::Reverse(repair.edits.iter().map(|edit| edit.span).max()));
     let mut moved: Vec<Edit> = Vec::new();
     for repair in repairs {
+        progress.one_done();
         let stale = repair
             .edits
             .iter()

@@ -1,4 +1,4 @@
-//! One file on its own: a PDF or a table that was asked for.
+//! Files on their own: a PDF, a table or the pages of the manual, as they were asked for.
 
 use super::WriteError;
 use crate::render::CLASS_TABLE_OPENS;
@@ -16,6 +16,18 @@ pub fn write_pdf(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
 /// The same for a class plan as comma-separated values: only another one is replaced.
 pub fn write_table(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
     replace(path, bytes, CLASS_TABLE_OPENS.as_bytes(), WriteError::NotATable)
+}
+
+/// How each page of the manual opens: a line that `man` does not show.
+const MANUAL_OPENS: &[u8] = b".\\\" A page of pottle's manual; `pottle manual` writes it again.\n";
+
+/// Writes the pages of the manual to a folder, each under its name. Only pages of ours are replaced, and the folder may
+/// hold those of others.
+pub fn write_manual(folder: &Path, pages: &[(String, Vec<u8>)]) -> Result<(), WriteError> {
+    fs::create_dir_all(folder).map_err(WriteError::io(folder))?;
+    pages.iter().try_for_each(|(name, page)| {
+        replace(&folder.join(name), &[MANUAL_OPENS, page].concat(), MANUAL_OPENS, WriteError::NotAManualPage)
+    })
 }
 
 /// Writes a file where nothing is, or one that opens with the same bytes.

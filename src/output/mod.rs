@@ -11,7 +11,7 @@ mod place;
 mod swap;
 mod write;
 
-pub use file::{write_pdf, write_table};
+pub use file::{write_manual, write_pdf, write_table};
 pub use patch::{Patch, write_patches};
 pub use place::overlaps_course;
 pub use write::{Written, write_new_folder, write_site};
@@ -46,6 +46,9 @@ pub enum WriteError {
     /// A class plan was to go where another kind of file is.
     #[error("`{}` is no class plan of ours, so it is not replaced; choose another name", .0.display())]
     NotATable(PathBuf),
+    /// A page of the manual was to go where another file is.
+    #[error("`{}` is no page of our manual, so it is not replaced; choose another folder", .0.display())]
+    NotAManualPage(PathBuf),
     /// A file is no longer what it was when the course was read.
     #[error("`{}` has changed since it was read; nothing was written: run it again", .0.display())]
     Changed(PathBuf),

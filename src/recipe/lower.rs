@@ -10,7 +10,7 @@ use super::memory::{Key, Memory, Remembered};
 use super::model::{Course, Lesson, Measure, Owner, Place, Term};
 use super::place::read_place;
 use crate::diag::{Code, Diagnostic, Diagnostics};
-use crate::input::{LessonFile, Project};
+use crate::input::{LessonFile, Project, Work};
 use crate::lesson::{Heading, LessonSyntax, parse_lesson};
 use crate::quantity::print::Style;
 use crate::reference::{CourseTables, Manner, Reference};
@@ -125,8 +125,10 @@ fn parse_changed(
     let parse = |(index, lesson): &(usize, &LessonFile)| {
         let mut found = Diagnostics::default();
         let syntax = parse_lesson(&project.sources, lesson.file, &mut found);
+        project.progress.one_done();
         (*index, (syntax, found))
     };
+    project.progress.start(Work::Parsing, changed.len());
     changed.par_iter().map(parse).collect()
 }
 

@@ -64,7 +64,7 @@ fn while_there_are_errors_the_last_good_page_stays_under_its_findings() {
     assert_eq!(rehearsal.mark(), mark, "no page is out of date");
     let page = text(&rehearsal, PAGE);
     assert!(page.contains("8 g") && !page.contains("<span data-m=\"3\">80"), "{page}");
-    assert!(page.contains("error[disagrees] 01-first-lesson/lesson.md:53:53"), "{}", rehearsal.strip());
+    assert!(page.contains("error[disagrees] 01-first-lesson/lesson.md:57:53"), "{}", rehearsal.strip());
     assert!(rehearsal.strip().contains("what you see is from before"));
     let version = rehearsal.version();
     rehearsal.change(broken());

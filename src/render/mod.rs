@@ -66,7 +66,7 @@ pub(crate) use theme::{Templates, built_in};
 
 use crate::check::{CheckedCourse, Ledger, not_reckoned};
 use crate::diag::Diagnostics;
-use crate::input::Project;
+use crate::input::{Project, Work};
 use crate::kitchen::{Account, Caution, LiveData, accounts, cautions};
 use crate::quantity::reckoned;
 use crate::recipe::{Course, TermIndex};
@@ -297,10 +297,13 @@ impl Press<'_> {
     /// The wanted files, but for the worker.
     fn site(&self) -> (Site, Diagnostics) {
         let Press { cx, shell, theme, wanted, .. } = *self;
+        self.project.progress.start(Work::Printing, cx.course.lessons.len());
         let lessons: Vec<Printed> = (0..cx.course.lessons.len())
             .into_par_iter()
             .map_init(|| Papers::new(cx.course), |papers, lesson| self.reckoned(lesson, papers))
+            .inspect(|_| self.project.progress.one_done())
             .collect();
+        self.project.progress.start(Work::Binding, 0);
         let mut site = Site::empty();
         let mut faults = Diagnostics::default();
         let mut uses = TermUses::default();

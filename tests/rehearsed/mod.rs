@@ -17,7 +17,7 @@ pub const LESSON: &str = "01-first-lesson/lesson.md";
 /// Its page.
 pub const PAGE: &str = "/first-lesson.html";
 
-/// A running rehearsal of the course that `pottle begin` makes.
+/// A running rehearsal of the course that `pottle begin` makes, with its first lesson alone.
 pub struct Rehearsed {
     pub room: tempfile::TempDir,
     child: Child,
@@ -63,6 +63,7 @@ impl Rehearsed {
         let room = tempfile::tempdir().unwrap();
         let made = pottle().args(["begin", "course"]).current_dir(room.path()).output().unwrap();
         assert!(made.status.success());
+        fs::remove_dir_all(room.path().join("course/02-crisp-crumbs")).unwrap();
         change(&room.path().join("course"));
         Rehearsed::of(room)
     }
