@@ -37,4 +37,4 @@ pub use input::{Project, ReadError, read_project, read_project_again};
 pub use mend::{Mended, mend};
 pub use output::{WriteError, Written, write_site};
 pub use rehearse::Rehearsal;
-pub use render::{Site, render};
+pub use render::{Site, render, render_again};

@@ -27,13 +27,22 @@ impl Course {
 
     /// Reads and checks the course in `folder`, and shows in `line` how far that has come.
     pub(super) fn open(folder: &Path, line: &Line) -> Result<Course, Failure> {
-        let project = Project { progress: line.progress.clone(), ..read_project(folder)? };
+        Ok(Course::check(folder, Course::read(folder, line)?))
+    }
+
+    /// Reads the course in `folder`.
+    pub(super) fn read(folder: &Path, line: &Line) -> Result<Project, Failure> {
+        Ok(Project { progress: line.progress.clone(), ..read_project(folder)? })
+    }
+
+    /// Checks a course that was read from `folder`.
+    pub(super) fn check(folder: &Path, project: Project) -> Course {
         let checked = check(&project);
         let mut findings = checked.findings.clone();
         // Checking may have passed these on already; sorting drops the echoes.
         findings.extend(project.problems.clone());
         let findings = findings.sorted();
-        Ok(Course { base: base(folder), project, checked, findings })
+        Course { base: base(folder), project, checked, findings }
     }
 }
 

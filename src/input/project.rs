@@ -53,6 +53,13 @@ pub struct LessonFile {
     pub captions: Vec<FileId>,
 }
 
+impl LessonFile {
+    /// Its text, and the captions of its recording.
+    pub(crate) fn files(&self) -> impl Iterator<Item = FileId> {
+        std::iter::once(self.file).chain(self.captions.iter().copied())
+    }
+}
+
 impl Project {
     /// A course from texts in memory, by path relative to the course folder. The built-in tables are added.
     ///

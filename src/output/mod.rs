@@ -5,6 +5,7 @@
 
 mod build;
 mod file;
+mod last;
 mod mark;
 mod patch;
 mod place;
@@ -12,6 +13,7 @@ mod swap;
 mod write;
 
 pub use file::{write_manual, write_pdf, write_table};
+pub use last::Standing;
 pub use patch::{Patch, write_patches};
 pub use place::overlaps_course;
 pub use write::{Written, write_new_folder, write_site};

@@ -16,7 +16,7 @@ pub(crate) struct Key(u64);
 impl Key {
     /// Of the tables and settings that all lessons share.
     pub(super) fn shared(project: &Project) -> Key {
-        let lessons: BTreeSet<FileId> = project.lessons.iter().flat_map(files_of).collect();
+        let lessons: BTreeSet<FileId> = project.lessons.iter().flat_map(LessonFile::files).collect();
         let theme: BTreeSet<FileId> = project.theme.values().copied().collect();
         let mut hasher = DefaultHasher::new();
         let shared = project.sources.iter().filter(|(id, _)| !lessons.contains(id) && !theme.contains(id));
@@ -30,7 +30,7 @@ impl Key {
     pub(super) fn lesson(self, project: &Project, lesson: &LessonFile, index: usize, first_measure: usize) -> Key {
         let mut hasher = DefaultHasher::new();
         (self, index, first_measure, &lesson.slug, &lesson.folder).hash(&mut hasher);
-        for id in files_of(lesson) {
+        for id in lesson.files() {
             (id, project.sources.get(id).digest()).hash(&mut hasher);
         }
         Key(hasher.finish())
@@ -47,10 +47,6 @@ impl Key {
     pub(crate) fn and(self, more: impl Hash) -> Key {
         Key::of((self, more))
     }
-}
-
-fn files_of(lesson: &LessonFile) -> impl Iterator<Item = FileId> {
-    std::iter::once(lesson.file).chain(lesson.captions.iter().copied())
 }
 
 /// The lessons of the last time, by their names.

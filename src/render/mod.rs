@@ -4,6 +4,7 @@
 //! Prose goes through `markdown`, which marks every mention that the ledger binds. Nothing here reads the disk, the
 //! clock or the machine: the same course gives the same bytes.
 
+mod again;
 mod allergen_page;
 mod allergens;
 mod amounts;
@@ -55,6 +56,8 @@ mod view;
 #[cfg(test)]
 mod tests;
 
+pub(crate) use again::MADE;
+pub use again::{Again, LastSite, Made, MadeLesson, course_digest, digest};
 pub use class::{
     CLASS_TABLE_OPENS, ClassSheet, SheetCost, SheetLesson, SheetLine, SheetPiece, SheetPortion, SheetSection, SheetUse,
     class_of_course, class_sheet,
@@ -72,6 +75,7 @@ use crate::quantity::reckoned;
 use crate::recipe::{Course, TermIndex};
 use crate::reference::Reference;
 use crate::source::{Sources, Span};
+use again::{Keys, made_lessons};
 use amounts::Printer;
 use assets::Assets;
 use edition::Edition;
@@ -156,6 +160,18 @@ pub fn render(project: &Project, course: &CheckedCourse) -> Result<Site, Diagnos
     render_with(project, course, lean_page)
 }
 
+/// The same, with a list of what everything was made from, so that the next time lessons stay as they are where nothing has
+/// changed.
+pub fn render_again(project: &Project, course: &CheckedCourse, again: Again<'_>) -> Result<Site, Diagnostics> {
+    let theme = Theme::load(project)?;
+    let Finished { mut site, faults, made } = print(project, course, &theme, &lean_page, Wanted::All, Some(again));
+    offline::put_worker(&theme, &mut site);
+    let is_quiet = again.quiet && site.notes().is_empty();
+    let digest = if is_quiet { course_digest(project, again.maker) } else { String::new() };
+    again::put_made(&mut site, digest, made);
+    if faults.is_empty() { Ok(site) } else { Err(faults.sorted()) }
+}
+
 /// The same; `finish` has the last word on pages that our own templates make.
 fn render_with(
     project: &Project,
@@ -163,7 +179,7 @@ fn render_with(
     finish: impl Fn(&str) -> String + Sync,
 ) -> Result<Site, Diagnostics> {
     let theme = Theme::load(project)?;
-    let (mut site, faults) = print(project, course, &theme, &finish, Wanted::All);
+    let Finished { mut site, faults, .. } = print(project, course, &theme, &finish, Wanted::All, None);
     offline::put_worker(&theme, &mut site);
     // A fault in a shared template shows on every page that uses it.
     if faults.is_empty() { Ok(site) } else { Err(faults.sorted()) }
@@ -181,7 +197,7 @@ pub(crate) fn preview(
     if let Some(picture) = Links::new(project).picture_at(name) {
         return Ok(project.pictures.get(picture).cloned());
     }
-    let (site, mut faults) = print(project, course, &theme, &str::to_owned, Wanted::One(name));
+    let Finished { site, mut faults, .. } = print(project, course, &theme, &str::to_owned, Wanted::One(name), None);
     let file = site.files().get(name).cloned();
     if file.is_none() {
         faults.extend(site.notes().clone()); // why a paper could not be set
@@ -192,7 +208,7 @@ pub(crate) fn preview(
 /// The faults of all pages, as the templates of their course print them.
 pub(crate) fn preview_faults(project: &Project, course: &CheckedCourse, templates: &Templates) -> Diagnostics {
     let theme = Theme::preview(project, templates);
-    print(project, course, &theme, &str::to_owned, Wanted::Pages).1.sorted()
+    print(project, course, &theme, &str::to_owned, Wanted::Pages, None).faults.sorted()
 }
 
 /// What pages load, and nothing that a lesson's words may change: to be kept while the course is looked at.
@@ -209,16 +225,29 @@ fn print(
     theme: &Theme<'_>,
     finish: &(dyn Fn(&str) -> String + Sync),
     wanted: Wanted<'_>,
-) -> (Site, Diagnostics) {
+    again: Option<Again<'_>>,
+) -> Finished {
     let printed = reckoned(|| {
         let cx = match wanted {
             Wanted::All => Cx::for_all(project, course),
             Wanted::Pages | Wanted::One(_) => Cx::new(project, course),
         };
         let shell = index::course_view(&cx);
-        Press { project, cx: &cx, shell: &shell, theme, alone: Default::default(), finish, wanted }.site()
+        Press { project, cx: &cx, shell: &shell, theme, alone: Default::default(), finish, wanted, again }.site()
     });
-    printed.unwrap_or_else(|| (Site::empty(), project.course.map(not_reckoned).into_iter().collect()))
+    printed.unwrap_or_else(|| Finished {
+        site: Site::empty(),
+        faults: project.course.map(not_reckoned).into_iter().collect(),
+        made: BTreeMap::new(),
+    })
+}
+
+/// What printing gave.
+struct Finished {
+    site: Site,
+    faults: Diagnostics,
+    /// What each lesson was made from, where that was asked for.
+    made: BTreeMap<String, MadeLesson>,
 }
 
 /// Which files are made. What one file does not need is passed over.
@@ -271,6 +300,7 @@ struct Press<'a> {
     /// Has the last word on pages that our own templates make.
     finish: &'a (dyn Fn(&str) -> String + Sync),
     wanted: Wanted<'a>,
+    again: Option<Again<'a>>,
 }
 
 /// The files of one lesson.
@@ -295,14 +325,20 @@ impl Press<'_> {
     }
 
     /// The wanted files, but for the worker.
-    fn site(&self) -> (Site, Diagnostics) {
+    fn site(&self) -> Finished {
         let Press { cx, shell, theme, wanted, .. } = *self;
         self.project.progress.start(Work::Printing, cx.course.lessons.len());
+        let keys = self.again.map(|again| Keys::new(cx, self.project, again.maker));
+        let kept = |lesson| self.kept(lesson, keys.as_ref()?, self.again?.last?);
         let lessons: Vec<Printed> = (0..cx.course.lessons.len())
             .into_par_iter()
-            .map_init(|| Papers::new(cx.course), |papers, lesson| self.reckoned(lesson, papers))
+            .map_init(
+                || Papers::new(cx.course),
+                |papers, lesson| kept(lesson).unwrap_or_else(|| self.reckoned(lesson, papers)),
+            )
             .inspect(|_| self.project.progress.one_done())
             .collect();
+        let made_lessons = keys.map_or_else(BTreeMap::new, |keys| made_lessons(cx, &keys, &lessons));
         self.project.progress.start(Work::Binding, 0);
         let mut site = Site::empty();
         let mut faults = Diagnostics::default();
@@ -378,7 +414,7 @@ impl Press<'_> {
         shared_files(theme, cx.course, &mut site);
         pages.sort();
         feeds::put_feeds(cx, &pages, &mut site);
-        (site, faults)
+        Finished { site, faults, made: made_lessons }
     }
 
     /// The wanted files that a lesson alone has: they depend on no other lesson's.

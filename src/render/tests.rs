@@ -938,7 +938,8 @@ fn a_file_is_the_same_alone_as_among_all() {
             continue;
         }
         seen.insert(kind.0);
-        let (site, faults) = super::print(&project, &course, &theme, finish, super::Wanted::One(name));
+        let super::Finished { site, faults, .. } =
+            super::print(&project, &course, &theme, finish, super::Wanted::One(name), None);
         assert!(faults.is_empty());
         let alone = site.files().get(name);
         assert!(alone == Some(bytes), "{name} is {}", if alone.is_some() { "another" } else { "not there" });
