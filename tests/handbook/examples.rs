@@ -174,6 +174,7 @@ fn every_file_of_the_theme_is_named_and_no_other() {
         files.map(|entry| entry.file_name().to_string_lossy().into_owned()).collect()
     };
     let mut all = [list(&theme), list(&theme.join("templates"))].concat();
-    (named.sort_unstable(), all.sort_unstable());
+    named.sort_unstable();
+    all.sort_unstable();
     assert_eq!(named, all);
 }
