@@ -164,8 +164,8 @@ fn the_theme_of_the_handbook_takes_the_place_of_ours() {
 fn every_file_of_the_theme_is_named_and_no_other() {
     let project = project();
     let told = super::section(chapter(&project, "12-theme"), "Every file that you can replace");
-    let rows = told.lines().filter(|line| line.starts_with("| `"));
-    let mut named: Vec<&str> = rows.flat_map(|row| super::codes(row.split('|').nth(1).unwrap_or(row))).collect();
+    let items = told.lines().filter(|line| line.starts_with("- `"));
+    let mut named: Vec<&str> = items.flat_map(|item| super::codes(item.split(':').next().unwrap_or(item))).collect();
     named.retain(|name| *name != "own.css");
     let theme = Path::new(env!("CARGO_MANIFEST_DIR")).join("themes/scullery");
     let list = |folder: &Path| -> Vec<String> {
