@@ -205,6 +205,7 @@ fn look_alikes_are_no_quantities() {
     let mut wrong = Vec::new();
     for text in [
         "See step 3.",
+        "Say “ninety two”, and then the unit.",
         "steps 2 and 3",
         "between steps 2 and 3",
         "Figure 2",

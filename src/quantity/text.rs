@@ -508,6 +508,10 @@ pub(crate) fn read_value(text: &str, units: &Units) -> Option<Value> {
         return Some(value);
     };
     let at = number_len + at;
+    // Nobody writes inches after a word: the sign of “ninety two” ends a quotation.
+    if text[at..].starts_with('”') && matches!(number.form, NumberForm::Article | NumberForm::Words) {
+        return Some(value);
+    }
     let Some(unit) =
         units.match_start(&text[at..]).or_else(|| degree_letter(&text[number_len..], at - number_len, number, units))
     else {

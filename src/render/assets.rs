@@ -83,6 +83,11 @@ impl Assets {
         Assets::beside(theme, &scripts(has_sums), rare, has_sums.then_some(sums::STYLE))
     }
 
+    /// For the page of a lesson on which nothing changes.
+    pub(super) fn still(theme: &Theme<'_>, rare: bool) -> Assets {
+        Assets::beside(theme, &[], rare, None)
+    }
+
     fn beside(theme: &Theme<'_>, names: &[&'static str], more: bool, own: Option<&'static str>) -> Assets {
         let all = names.iter().copied().chain([EVERY]);
         let scripts = all.filter(|name| theme.script(name).is_some()).collect();
@@ -99,7 +104,16 @@ impl Assets {
 
     /// For the page of a lesson that gets by alone.
     pub(super) fn alone(theme: &Theme<'_>, has_sums: bool) -> Assets {
-        let scripts: Vec<String> = all_scripts(has_sums).iter().filter_map(|name| theme.script(name)).collect();
+        Assets::within(theme, &all_scripts(has_sums), has_sums)
+    }
+
+    /// For such a page on which nothing changes.
+    pub(super) fn still_alone(theme: &Theme<'_>) -> Assets {
+        Assets::within(theme, &[], false)
+    }
+
+    fn within(theme: &Theme<'_>, names: &[&'static str], has_sums: bool) -> Assets {
+        let scripts: Vec<String> = names.iter().filter_map(|name| theme.script(name)).collect();
         let own = has_sums.then(|| theme.more_style(sums::STYLE)).flatten();
         let before = ["more.css", LATER_STYLE].map(|sheet| theme.more_style(sheet).unwrap_or_default());
         let style = before.concat()

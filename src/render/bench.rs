@@ -9,10 +9,13 @@ use crate::recipe::{Lesson, MeasureId, Recipe};
 use serde_json::{Value, json};
 
 /// The live figures of a page and what its panel needs, as JSON that may stand in a script element. None for a page
-/// whose figures stand still.
+/// whose figures stand still, and for one on which there is nothing to cook, to reckon or to change.
 pub(super) fn live_json(page: &Page<'_>, lesson: &Lesson) -> Option<String> {
     let recipe = lesson.recipe.as_ref();
     let (data, kitchens) = page.data()?;
+    if recipe.is_none() && lesson.steps.is_empty() && lesson.sums.is_empty() && data.mentions.is_empty() {
+        return None;
+    }
     let mut live = data.to_json(kitchens);
     live.insert("by".to_owned(), recipe.map_or(Vec::new(), |recipe| asks(page, lesson, recipe)).into());
     let pots = recipe.map_or(Vec::new(), |recipe| pots(page, lesson, recipe));

@@ -295,8 +295,8 @@ struct Press<'a> {
     cx: &'a Cx<'a>,
     shell: &'a CourseView,
     theme: &'a Theme<'a>,
-    /// What a take-home page carries, without sums and with them.
-    alone: [OnceLock<Assets>; 2],
+    /// What a take-home page carries: without sums, with them, and where nothing changes.
+    alone: [OnceLock<Assets>; 3],
     /// Has the last word on pages that our own templates make.
     finish: &'a (dyn Fn(&str) -> String + Sync),
     wanted: Wanted<'a>,
@@ -448,13 +448,20 @@ impl Press<'_> {
             uses = std::mem::take(&mut made.uses);
             made.pictures.iter().for_each(|picture| site.put_picture(project, &cx.links, picture));
             if wanted.is(&name) {
-                let assets = Assets::lesson(theme, made.rare, has_sums).with(lesson_head(cx, lesson, &made));
+                let assets = match made.view.body.live {
+                    Some(_) => Assets::lesson(theme, made.rare, has_sums),
+                    None => Assets::still(theme, made.rare),
+                };
+                let assets = assets.with(lesson_head(cx, lesson, &made));
                 put(name, theme.render("lesson.html", &made.view, &assets), &mut site);
             }
         }
         if wanted.is(&cx.links.take_home_page(&of_lesson.slug)) {
             let alone = take_home::take_home_page(cx, shell, lesson);
-            let assets = self.alone[usize::from(has_sums)].get_or_init(|| Assets::alone(theme, has_sums));
+            let assets = match alone.view.body.lesson.live {
+                Some(_) => self.alone[usize::from(has_sums)].get_or_init(|| Assets::alone(theme, has_sums)),
+                None => self.alone[2].get_or_init(|| Assets::still_alone(theme)),
+            };
             put(alone.name, theme.render("take-home.html", &alone.view, assets), &mut site);
         }
         Printed { site, faults, uses }

@@ -898,6 +898,29 @@ fn a_course_without_sums_carries_nothing_for_them() {
 }
 
 #[test]
+fn a_lesson_of_words_alone_has_nothing_to_change() {
+    let step = "# Wait\n\n## Wait\n\n```step\nfor = \"5 min\"\n```\n\nWait 5 minutes.\n";
+    let project = Project::from_files([
+        ("course.toml", "title = \"Hall\"\nhome = \"uk\"\n"),
+        ("01-about/lesson.md", "# About\n\nHow to read this.\n"),
+        ("02-wait/lesson.md", step),
+    ]);
+    let course = crate::check(&project).course.unwrap();
+    let site = crate::render::render(&project, &course).unwrap();
+    let page = |name: &str| String::from_utf8(site.files()[name].clone()).unwrap();
+    for (name, works) in
+        [("about.html", false), ("about-take-home.html", false), ("wait.html", true), ("wait-take-home.html", true)]
+    {
+        let page = page(name);
+        for part in ["id=_live", "id=_bench", "id=_bar"] {
+            assert_eq!(page.contains(part), works, "{part} in {name}");
+        }
+        // The script would look for its figures in vain.
+        assert_eq!(page.contains("lesson.js") || page.contains("Lesson="), works, "{name}");
+    }
+}
+
+#[test]
 fn what_a_sum_begins_with_is_spoken_of_in_its_own_section_only() {
     let lesson = WITH_SUM.replace("Find your height.", "Make it 40 °C warm.");
     let files = [("course.toml", "title = \"Hall\"\nhome = \"uk\"\n"), ("01-a/lesson.md", lesson.as_str())];

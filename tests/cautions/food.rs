@@ -1,6 +1,6 @@
 //! What goes in, who eats it, and how long it stands warm.
 
-use crate::case::{COLD, Case, EATEN, HEAT, KIND, NONE};
+use crate::case::{COLD, Case, EATEN, HEAT, KIND};
 
 pub const CASES: &[Case] = &[
     Case::new(
@@ -263,7 +263,7 @@ add = ["water"]"#,
         ("[\"at-class\"]", "[]"),
     )
     .left_out(&[("eaten = []", "eaten = unsaid", EATEN)]),
-    Case::new("hands", "lesson", "# step\ntakes = \"5 min\"", NONE),
+    Case::new("hands", "lesson", "# step\ntakes = \"5 min\"", ("# step\ntakes = \"5 min\"", "# lesson")),
     Case::new(
         "allergies",
         "lesson",

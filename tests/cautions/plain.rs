@@ -17,6 +17,11 @@ fn a_lesson_without_a_recipe_speaks_of_hands() {
 }
 
 #[test]
+fn a_lesson_of_words_alone_speaks_of_nothing() {
+    assert_eq!(Made::read("# lesson\nsummary = \"How this course works.\"").ids(), [""; 0]);
+}
+
+#[test]
 fn tea_is_hot_and_nothing_else() {
     let tea = "
 # recipe

@@ -67,6 +67,7 @@ impl Scene<'_> {
             ("tags", Fact::words(all_tags.map(String::as_str))),
             ("altitude", if place.altitude.is_some() { Fact::number(place.metres.to_f64()) } else { Fact::Unknown }),
             ("sugar-share", number(self.sugar_share().map(|share| (share, share)))),
+            ("at-work", flag(recipe.is_some() || !self.lesson.steps.is_empty())),
             ("makes-food", flag(recipe.is_some_and(|recipe| recipe.makes.is_some()))),
             ("allergen", flag(self.has_allergen())),
             ("danger", flag(burns || cuts || bleach || lye)),

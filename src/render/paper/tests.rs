@@ -102,6 +102,22 @@ fn prose_stays_as_written_until_a_reader_chooses() {
 }
 
 #[test]
+fn code_stands_in_a_frame_with_its_lines_as_they_are() {
+    let code = "# Code\n\nType:\n\n```sh\npottle proof\n  two\n```\n";
+    let (project, checked) = project(COURSE, code);
+    let course = checked.course.as_ref().unwrap_or_else(|| panic!("{:?}", checked.findings));
+    let cx = Cx::new(&project, course);
+    let page = Page::live(&cx);
+    let lesson = &cx.course.lessons[0];
+    let (items, _) = without_notes(&lesson.body);
+    let blocks = PaperWriter::new(&page, lesson.file, Choice::AS_WRITTEN, 12.0).blocks(&items);
+    let [Block::Heading { .. }, Block::Words { .. }, Block::Boxed(inside)] = blocks.as_slice() else {
+        panic!("{blocks:?}")
+    };
+    assert_eq!(said(inside), "pottle proof\n  two");
+}
+
+#[test]
 fn every_mention_says_what_the_reader_chose_and_conversions_go_with_their_brackets() {
     let us =
         Choice { scale: Exact::whole(2), units: Some(Reader::Us), degrees: Some(Thermometer::Fahrenheit), by: None };

@@ -118,7 +118,9 @@ impl<'a> PaperWriter<'a> {
             Tag::List(first) => blocks.push(self.list(*first, inner)),
             Tag::Table(_) => self.table(blocks, inner),
             Tag::CodeBlock(_) => {
-                blocks.push(Block::Words { words: plain(words(inner).trim_end()), size: self.size });
+                // Its letters are those of all words, so a frame tells it from them.
+                let code = Block::Words { words: plain(words(inner).trim_end()), size: self.size };
+                blocks.push(Block::Boxed(vec![code]));
             }
             Tag::FootnoteDefinition(_) | Tag::MetadataBlock(_) => {}
             _ => blocks.append(&mut self.blocks(inner)),
