@@ -2,9 +2,11 @@
 
 mod cli;
 
-use clap::Parser;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    cli::exit_code(cli::run(&cli::Args::parse()))
+    match cli::understood() {
+        Ok(args) => cli::exit_code(cli::run(&args)),
+        Err(status) => status,
+    }
 }
