@@ -2,7 +2,6 @@
 
 mod cli;
 
-use clap::Parser;
 use std::process::ExitCode;
 
 /// A page is thousands of short strings, made and thrown away.
@@ -10,5 +9,8 @@ use std::process::ExitCode;
 static MEMORY: mimalloc::MiMalloc = mimalloc::MiMalloc;
 
 fn main() -> ExitCode {
-    cli::exit_code(cli::run(&cli::Args::parse()))
+    match cli::understood() {
+        Ok(args) => cli::exit_code(cli::run(&args)),
+        Err(status) => status,
+    }
 }

@@ -129,7 +129,12 @@ fn what_cannot_be_understood_ends_with_two() {
         let output = room.pottle(args);
         assert_eq!(code(&output), 2, "{args:?}");
         assert!(output.stdout.is_empty() && !output.stderr.is_empty(), "{args:?}");
+        let told = stderr(&output);
+        assert!(args.is_empty() || told.starts_with("pottle: ") && told.ends_with("--help` says more.\n"), "{told}");
     }
+    assert!(stderr(&room.pottle(&["publish"])).contains("\n  pottle publish --to <FOLDER> [COURSE]\n"));
+    assert!(stderr(&room.pottle(&["prof"])).contains("did you mean `proof`?"));
+    assert!(stderr(&room.pottle(&["proof", "my", "course"])).contains("between quotes"));
 }
 
 #[test]
@@ -584,6 +589,10 @@ fn cards_are_made_on_demand_and_no_other_file_is_replaced() {
     let refused = room.pottle(&["cards", "first-lesson", "course", "--to", lesson]);
     assert_eq!(code(&refused), 2);
     assert!(stderr(&refused).contains("is no PDF, so it is not replaced"), "{}", stderr(&refused));
+    let nowhere = room.pottle(&["cards", "first-lesson", "course", "--to", "nowhere/cards.pdf"]);
+    assert_eq!(code(&nowhere), 2);
+    let told = "pottle: `nowhere/cards.pdf` cannot be written: the folder it should lie in is not there\n";
+    assert_eq!(stderr(&nowhere), told);
     room.break_salt();
     let faulty = room.pottle(&["cards", "first-lesson", "course", "--to", "new.pdf"]);
     assert_eq!(code(&faulty), 1);

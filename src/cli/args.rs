@@ -1,7 +1,7 @@
 //! What can be typed after `pottle`, and the help that explains it.
 
 use clap::builder::{PossibleValue, StringValueParser, TypedValueParser};
-use clap::{Arg, Parser, Subcommand, ValueEnum, ValueHint};
+use clap::{Arg, ArgAction, Parser, Subcommand, ValueEnum, ValueHint};
 use clap_complete::Shell;
 use pottle::diag::Code;
 use pottle::kitchen::{Reader, Thermometer, Tool};
@@ -18,13 +18,20 @@ use std::path::PathBuf;
 #[derive(Debug, Parser)]
 #[command(name = "pottle", version, arg_required_else_help = true, verbatim_doc_comment)]
 #[command(after_help = "New here? Start with `pottle begin my-course`.")]
+#[command(disable_help_flag = true, disable_version_flag = true, max_term_width = 100)]
 pub struct Args {
     /// What to do.
     #[command(subcommand)]
     pub command: Command,
-    /// Show only what was found and what you asked for: not how far the work is, nor that it went well
+    /// Leave out how far the work is and that it went well; what is wrong is always said
     #[arg(long, short, global = true)]
     pub quiet: bool,
+    /// Show this help; `-h` keeps it short
+    #[arg(long, short, global = true, action = ArgAction::Help)]
+    help: Option<bool>,
+    /// Say which pottle this is
+    #[arg(long, short = 'V', action = ArgAction::Version)]
+    version: Option<bool>,
 }
 
 /// What pottle can do.
@@ -40,7 +47,7 @@ pub enum Command {
     Publish(PublishArgs),
     /// Show the pages in a browser while you write, and load them again after each change
     Rehearse(RehearseArgs),
-    /// Set a lesson's step cards for printing, at a scale and in units of your choice
+    /// Make a lesson's step cards to print, for as many batches and in the units that you choose
     Cards(CardsArgs),
     /// Work out what a class needs: what to buy, what it costs, what must stand ready, who brings what
     Provision(ProvisionArgs),
@@ -83,7 +90,7 @@ pub struct MendArgs {
 #[derive(Debug, clap::Args)]
 pub struct ExplainArgs {
     /// The kind of finding, as it stands in the brackets: `disagrees` [if you leave it out: a list of all]
-    #[arg(value_parser = KindOfFinding, hide_possible_values = true)]
+    #[arg(value_parser = KindOfFinding, hide_possible_values = true, value_name = "KIND")]
     pub code: Option<String>,
 }
 
@@ -107,8 +114,8 @@ pub struct RehearseArgs {
     /// The folder of the course [if you leave it out: `content` here, or else this very folder]
     #[arg(value_hint = ValueHint::DirPath)]
     pub course: Option<PathBuf>,
-    /// The port to serve on, for this machine alone [if you leave it out: any that is free]
-    #[arg(long, value_name = "N", default_value_t = 0, hide_default_value = true)]
+    /// The number in the address, so that a bookmark stays good: `8000` [if you leave it out: any that is free]
+    #[arg(long, value_name = "N", default_value = "0", hide_default_value = true, value_parser = port)]
     pub port: u16,
     /// How to show what was found
     #[arg(long, value_name = "HOW", value_enum, default_value_t = Report::Human)]
@@ -123,7 +130,7 @@ pub struct CardsArgs {
     /// The folder of the course [if you leave it out: `content` here, or else this very folder]
     #[arg(value_hint = ValueHint::DirPath)]
     pub course: Option<PathBuf>,
-    /// The file to write
+    /// The PDF to make; it replaces another PDF of that name, and no other file
     #[arg(long, value_name = "FILE.pdf", value_hint = ValueHint::FilePath)]
     pub to: PathBuf,
     /// The size of a card
@@ -159,8 +166,8 @@ pub struct CardsArgs {
 /// Arguments of `provision`.
 #[derive(Debug, clap::Args)]
 pub struct ProvisionArgs {
-    /// The folder of the course [if you leave it out: `content` here, or else this very folder], then the lessons, by
-    /// number or by the name of their folder without it [if you leave them out: all]
+    /// The folder of the course [if you leave it out: `content` here, or else this very folder], then lessons by their
+    /// number or name, such as `2` or `pressed-curd` [if you leave them out: all]
     #[arg(value_name = "COURSE or LESSON")]
     pub names: Vec<String>,
     /// How many students [if you leave it out: as course.toml says]
@@ -169,7 +176,7 @@ pub struct ProvisionArgs {
     /// How many groups, with a batch each [if you leave it out: as course.toml and the recipes say]
     #[arg(long, value_name = "N", value_parser = heads)]
     pub groups: Option<usize>,
-    /// A file to write for a spreadsheet too
+    /// A table to write as well, for a spreadsheet
     #[arg(long, value_name = "FILE.csv", value_hint = ValueHint::FilePath)]
     pub csv: Option<PathBuf>,
     /// How to show what was found in a course that has errors
@@ -198,8 +205,13 @@ pub struct BeginArgs {
 
 /// Arguments of `completions`.
 #[derive(Debug, clap::Args)]
+#[command(after_help = "\
+Keep what is printed where your shell looks for it, then open a new window:
+  bash  pottle completions bash > ~/.local/share/bash-completion/completions/pottle
+  fish  pottle completions fish > ~/.config/fish/completions/pottle.fish
+  zsh   pottle completions zsh > _pottle, in a folder that your fpath names")]
 pub struct CompletionsArgs {
-    /// Your shell; what is printed goes into a file where that shell looks for it
+    /// The shell that you type commands into
     #[arg(value_name = "SHELL")]
     pub shell: Shell,
 }
@@ -381,6 +393,11 @@ impl TypedValueParser for KindOfFinding {
 /// A number of batches that a kitchen could mean.
 fn scale(text: &str) -> Result<Exact, String> {
     pottle::recipe::batches(text).ok_or_else(|| "write it like `2`, `1/2` or `2.5`".to_owned())
+}
+
+/// The number of a port; 0 is any that is free.
+fn port(text: &str) -> Result<u16, String> {
+    text.parse().map_err(|_| "write a number from 1 to 65535, such as 8000".to_owned())
 }
 
 /// A number of students or groups that a hall could hold.

@@ -41,7 +41,12 @@ fn page(command: Command, see: &[String]) -> io::Result<(String, Vec<u8>)> {
     man.render_synopsis_section(&mut out)?;
     man.render_description_section(&mut out)?;
     if let Some(after) = after {
-        Roff::default().control("PP", []).text([roman(after)]).to_writer(&mut out)?;
+        let mut roff = Roff::default();
+        roff.control("PP", []);
+        for line in after.lines() {
+            roff.text([roman(line.trim_start())]).control("br", []);
+        }
+        roff.to_writer(&mut out)?;
     }
     if has_commands {
         man.render_subcommands_section(&mut out)?;

@@ -18,8 +18,10 @@ mod publish;
 mod rehearse;
 mod rehearse_http;
 mod report;
+mod typed;
 
 pub use args::Args;
+pub use typed::understood;
 
 use args::Command;
 use pottle::input::WatchError;
@@ -50,8 +52,8 @@ pub enum Failure {
     Write(#[from] WriteError),
     /// The target would touch the course.
     #[error(
-        "`{}` lies in the course's own folder or around it, and a site must not be mixed with its sources; \
-         choose a folder beside the course",
+        "choose a folder beside the course: `{}` lies in the course's own folder or around it, and finished pages \
+         must not be mixed with what they are made from",
         .0.display()
     )]
     InTheCourse(PathBuf),
@@ -81,7 +83,7 @@ pub enum Failure {
     #[error(transparent)]
     Watch(#[from] WatchError),
     /// Pages cannot be served on a port.
-    #[error("pages cannot be served on port {port}; choose another with `--port`, or leave it out")]
+    #[error("leave out `--port`, or choose another number: pages cannot be shown on port {port}")]
     Port {
         /// What was asked for.
         port: u16,
@@ -89,10 +91,10 @@ pub enum Failure {
         source: io::Error,
     },
     /// The machine would not let us hear that we are to stop.
-    #[error("the signals to stop cannot be heard")]
+    #[error("pages cannot be shown here, because Ctrl-C would not be heard")]
     Signals(#[source] io::Error),
     /// The report cannot be printed.
-    #[error("the report cannot be printed")]
+    #[error("what was found cannot be printed")]
     Print(#[from] io::Error),
 }
 
@@ -129,11 +131,29 @@ pub fn exit_code(outcome: Result<Verdict, Failure>) -> ExitCode {
             let mut text = failure.to_string();
             let mut cause = failure.source();
             while let Some(error) = cause {
-                text.push_str(&format!(": {error}"));
+                text.push_str(&format!(": {}", in_words(error)));
                 cause = error.source();
             }
             report::tell(&format!("pottle: {text}"));
             ExitCode::from(2)
         }
     }
+}
+
+/// Why the machine refused, in words that say what to look at. Where we have none, those of the machine.
+fn in_words(error: &(dyn Error + 'static)) -> String {
+    let kind = error.downcast_ref::<io::Error>().map(io::Error::kind);
+    let words = kind.and_then(|kind| match kind {
+        io::ErrorKind::NotFound => Some("the folder it should lie in is not there"),
+        io::ErrorKind::PermissionDenied => {
+            Some("you are not allowed to; look at the rights of the file and its folder")
+        }
+        io::ErrorKind::StorageFull => Some("the disk is full"),
+        io::ErrorKind::ReadOnlyFilesystem => Some("nothing can be written to that disk"),
+        io::ErrorKind::IsADirectory => Some("a folder of that name is there"),
+        io::ErrorKind::NotADirectory => Some("a file stands where a folder is needed"),
+        io::ErrorKind::AddrInUse => Some("something else is using it"),
+        _ => None,
+    });
+    words.map_or_else(|| error.to_string(), str::to_owned)
 }

@@ -29,8 +29,8 @@ pub enum ReadError {
     NotAFolder(PathBuf),
     /// The folder has no `course.toml`.
     #[error(
-        "`{}` is not a course: it has no course.toml; name the folder of a course, or start a new one with `pottle begin FOLDER`",
-        .0.display()
+        "name the folder of a course, or start a new one with `pottle begin my-course`: {} is not a course, for it has no course.toml",
+        named(.0)
     )]
     NotACourse(PathBuf),
     /// A file is larger than anything a course needs.
@@ -50,6 +50,11 @@ pub enum ReadError {
         /// What the machine said.
         source: io::Error,
     },
+}
+
+/// A folder as it is spoken of.
+fn named(folder: &Path) -> String {
+    if folder == Path::new(".") { "this folder".to_owned() } else { format!("`{}`", folder.display()) }
 }
 
 /// Reads the course folder `root` into memory, together with the built-in tables.

@@ -24,6 +24,9 @@ const MANUAL_OPENS: &[u8] = b".\\\" A page of pottle's manual; `pottle manual` w
 /// Writes the pages of the manual to a folder, each under its name. Only pages of ours are replaced, and the folder may
 /// hold those of others.
 pub fn write_manual(folder: &Path, pages: &[(String, Vec<u8>)]) -> Result<(), WriteError> {
+    if folder.is_file() {
+        return Err(WriteError::NotAFolder(folder.to_owned()));
+    }
     fs::create_dir_all(folder).map_err(WriteError::io(folder))?;
     pages.iter().try_for_each(|(name, page)| {
         replace(&folder.join(name), &[MANUAL_OPENS, page].concat(), MANUAL_OPENS, WriteError::NotAManualPage)

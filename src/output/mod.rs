@@ -40,7 +40,7 @@ pub enum WriteError {
     #[error("`{}` already holds files; choose a folder that is new or empty", .0.display())]
     NotEmpty(PathBuf),
     /// The target is a file.
-    #[error("`{}` is a file, and a folder was expected", .0.display())]
+    #[error("`{}` is a file; name a folder", .0.display())]
     NotAFolder(PathBuf),
     /// A PDF was to go where another kind of file is.
     #[error("`{}` is no PDF, so it is not replaced; choose another name", .0.display())]

@@ -252,6 +252,25 @@ add = ["fruit", "sour"]"#,
         ("pack = \"sealed-jar\"", "pack = \"open\""),
     )
     .left_out(&[(", pack = \"open\"", "", PACK)]),
+    // Common practice: the weight of the fruit in sugar. The setting point is 104.4 °C (220 °F) by the sea: tables of home
+    // preserving.
+    Case::new(
+        "full-jam",
+        "lesson",
+        r#"
+# recipe
+makes = "1.5 kg jam"
+kind  = "jam"
+keeps = [{ where = "in a cupboard", for = "26 weeks", at = "20 °C", pack = "sealed-jar" }]
+[ingredients]
+fruit = "1 kg plums"
+lemon = "30 mL lemon juice"
+sugar = "1 kg caster sugar"
+# step
+add = ["fruit", "lemon", "sugar"]
+to  = "104 °C""#,
+        ("to  = \"104 °C\"", "to  = \"103 °C\""),
+    ),
     // Common practice: half sugar.
     Case::new(
         "less-sugar",

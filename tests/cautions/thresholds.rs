@@ -356,3 +356,78 @@ fn what_is_from_memory_is_marked() {
         made.rules().iter().filter(|rule| rule.status.name() == "from memory").map(|rule| rule.id.as_str()).collect();
     assert_eq!(memory, ["raw-cheese-sold", "bleach-strong", "bread-date"]);
 }
+
+/// A jam that stands on a shelf in sealed jars, and of which nobody states a pH: whether it stops.
+fn jam_stops(pantry: &str, goes_in: &str, steps: &str) -> bool {
+    applies(
+        "low-acid-sealed",
+        &format!(
+            "{pantry}\n# recipe\nmakes = \"1.5 kg jam\"\nkind = \"jam\"\nkeeps = [{{ where = \"in a cupboard\", for = \"26 weeks\", \
+             at = \"20 °C\", pack = \"sealed-jar\" }}]\n[ingredients]\n{goes_in}\n{steps}"
+        ),
+    )
+}
+
+/// 21 CFR 114.3 leaves jams out of acidified foods; 21 CFR 150 wants 65 % of soluble solids, and what sets at 104.4 °C
+/// (220 °F) has 68 % (tables of home preserving; ICUMSA for the solids). US FDA, approximate pH of foods (from memory):
+/// plums 2.8 to 4.5, raspberries 3.2 to 4.0, figs 5.0 to 6.0, melons 6.1 to 6.7, bananas 4.5 to 5.2, pumpkin 4.8 to 5.5,
+/// tomatoes 4.3 to 4.9, apricots 3.3 to 4.8; peaches with white flesh lie above 4.6 (NCHFP).
+#[test]
+fn jam_of_sour_fruit_with_its_weight_in_sugar_needs_no_stated_ph() {
+    let fine = |fruit: &str| format!("fruit = \"1 kg {fruit}\"\nsugar = \"1 kg granulated sugar\"");
+    let sets = "# step\nadd = [\"fruit\", \"sugar\"]\nto = \"104 °C\"";
+    for fruit in ["plums", "raspberries", "blackcurrants", "strawberries", "gooseberries", "damsons"] {
+        assert!(!jam_stops("", &fine(fruit), sets), "{fruit}");
+    }
+    for fruit in
+        ["figs", "pears", "rhubarb", "tomatoes", "green tomatoes", "peaches", "apricots", "elderberries", "carrots"]
+    {
+        assert!(jam_stops("", &fine(fruit), sets), "{fruit}");
+    }
+    for (id, tags) in
+        [("melon", "\"fruit\""), ("banana", "\"fruit\""), ("pumpkin", "\"vegetable\""), ("berry of ours", "")]
+    {
+        let pantry = format!(
+            "# pantry\n[[ingredient]]\nid = \"{id}\"\nname = \"{id}\"\nallergens = []\nallergens-us = []\nkeeping = \"cool\"\n\
+             perishable = false\ntags = [{tags}]"
+        );
+        assert!(jam_stops(&pantry, &fine(id), sets), "{id}");
+    }
+    let plums = fine("plums");
+    for (goes_in, steps) in [
+        // too little sugar, or perhaps too little
+        ("fruit = \"1 kg plums\"\nsugar = \"990 g granulated sugar\"", sets),
+        ("fruit = \"1 kg plums\"\nsugar = \"900 g–1.1 kg granulated sugar\"", sets),
+        ("fruit = \"at least 1 kg plums\"\nsugar = \"1 kg granulated sugar\"", sets),
+        // not boiled until it sets, or nobody says so, or not by every way
+        (&plums, "# step\nadd = [\"fruit\", \"sugar\"]\nto = \"103 °C\""),
+        (&plums, "# step\nadd = [\"fruit\", \"sugar\"]\nto = \"at most 105 °C\""),
+        (&plums, "# step\nadd = [\"fruit\", \"sugar\"]\nuntil = \"setting point\""),
+        (&plums, "# step\nadd = [\"fruit\"]\nto = \"104 °C\"\n# step\nadd = [\"sugar\"]"),
+        (
+            &plums,
+            "# step\nadd = [\"fruit\", \"sugar\"]\n# step\nway = \"thermometer\"\nto = \"104 °C\"\n# step\nway = \"plate\"",
+        ),
+        // something else in it
+        (
+            "fruit = \"1 kg plums\"\nsugar = \"1 kg granulated sugar\"\nmore = \"100 g carrots\"",
+            "# step\nadd = [\"fruit\", \"sugar\", \"more\"]\nto = \"104 °C\"",
+        ),
+        (
+            "fruit = \"1 kg plums\"\nsugar = \"1 kg granulated sugar\"\nmore = \"100 g figs\"",
+            "# step\nadd = [\"fruit\", \"sugar\", \"more\"]\nto = \"104 °C\"",
+        ),
+        (
+            "fruit = \"1 kg lemons\"\nsugar = \"1 kg granulated sugar\"\nmore = \"100 g butter\"",
+            "# step\nadd = [\"fruit\", \"sugar\", \"more\"]\nto = \"104 °C\"",
+        ),
+    ] {
+        assert!(jam_stops("", goes_in, steps), "{goes_in}\n{steps}");
+    }
+    // By both ways, and higher up, where it sets at 101.4 °C: 920 m, tables of home preserving (3,000 ft: 214 °F).
+    let both = "# step\nadd = [\"fruit\", \"sugar\"]\n# step\nway = \"hob\"\nto = \"104 °C\"\n# step\nway = \"stove\"\nto = \"105 °C\"";
+    assert!(!jam_stops("", &plums, both));
+    let high = "# course\n[kitchen]\naltitude = \"920 m\"";
+    let lower = "# step\nadd = [\"fruit\", \"sugar\"]\nto = \"101 °C\"";
+    assert!(!jam_stops(high, &plums, lower) && jam_stops("", &plums, lower));
+}

@@ -186,7 +186,7 @@ fn with(group: &Group, text: &str) -> Project {
 fn figures(group: &Group) -> Vec<String> {
     let project = with(group, &chapter(group, &[]));
     let mut words: Vec<String> = Vec::new();
-    for entry in check(&project).ledger.entries {
+    for entry in &check(&project).ledger.entries {
         let span = entry.mention.span;
         if project.sources.get(span.file).path.starts_with(group.folder) {
             let said = project.sources.text(span).split_whitespace().collect::<Vec<_>>().join(" ");

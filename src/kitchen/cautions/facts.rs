@@ -37,6 +37,7 @@ pub(super) const KNOWN: &[Known] = &[
     known("altitude", Scope::Lesson, "how high above the sea it is"),
     known("sugar-share", Scope::Lesson, "how much sugar there is to the fruit"),
     known("at-work", Scope::Lesson, "whether anything is done"),
+    known("full-jam", Scope::Lesson, "whether it is jam of sour fruit, with its weight in sugar, boiled until it sets"),
     known("makes-food", Scope::Lesson, "whether it makes food"),
     known("allergen", Scope::Lesson, "whether an allergen is in it"),
     known("danger", Scope::Lesson, "whether something burns, cuts or poisons"),

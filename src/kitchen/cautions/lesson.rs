@@ -3,8 +3,10 @@
 use super::facts::{Facts, Scene, flag, number};
 use super::truth::{Fact, Truth};
 use crate::kitchen::bulk::{End, bulk};
-use crate::quantity::{Amount, Dimension, Exact};
-use crate::recipe::{Deed, Eaten, MeasureId, ProductKind, Sanitiser, SanitiserKind};
+use crate::kitchen::sums::setting_celsius;
+use crate::kitchen::walks;
+use crate::quantity::{Amount, Bound, Dimension, Exact};
+use crate::recipe::{Deed, Eaten, Ingredient, MeasureId, ProductKind, Sanitiser, SanitiserKind};
 use crate::reference::Storage;
 
 /// Tags of what is sour.
@@ -15,6 +17,12 @@ const BURNS: f64 = 49.0;
 const SCALDS: f64 = 60.0;
 /// Of a tested proportion, what a scale moves it.
 const SAME: f64 = 0.01;
+/// Of sugar and fruit, the sugar of a full jam, in parts of 100 (common practice: the fruit's weight in sugar).
+const HALF_SUGAR: f64 = 50.0;
+/// A setting point is written in whole degrees.
+const WHOLE_DEGREES: f64 = 0.5;
+/// What may be in a full jam: nothing that brings food for microbes of its own.
+const IN_JAM: &[&str] = &["fruit", "sour-fruit", "sugar", "acid", "water", "additive", "spice"];
 /// What makes curd or sour cream of milk.
 const CURDLES: &[&str] = &["acid", "vinegar", "whey", "rennet", "culture", "live-starter"];
 /// What is done over a flame or on something as hot, whether or not a temperature is stated.
@@ -68,6 +76,7 @@ impl Scene<'_> {
             ("altitude", if place.altitude.is_some() { Fact::number(place.metres.to_f64()) } else { Fact::Unknown }),
             ("sugar-share", number(self.sugar_share().map(|share| (share, share)))),
             ("at-work", flag(recipe.is_some() || !self.lesson.steps.is_empty())),
+            ("full-jam", flag(self.is_full_jam())),
             ("makes-food", flag(recipe.is_some_and(|recipe| recipe.makes.is_some()))),
             ("allergen", flag(self.has_allergen())),
             ("danger", flag(burns || cuts || bleach || lye)),
@@ -206,12 +215,47 @@ impl Scene<'_> {
 
     /// Sugar in 100 parts of sugar and fruit, by weight.
     fn sugar_share(&self) -> Option<f64> {
-        let grams = |tags: &[&str]| {
-            let own = self.ingredients().iter().filter(|one| self.is(one, tags));
-            own.map(|one| Some(bulk(self.course, self.reference, one.amount?, one.pantry, End::High).grams?.to_f64()))
+        self.sugar_share_at(End::High)
+    }
+
+    /// The same for one end of the amount of sugar, and all of the fruit.
+    fn sugar_share_at(&self, end: End) -> Option<f64> {
+        let grams = |tag: &str, end: End| {
+            let own = self.ingredients().iter().filter(|one| self.is(one, &[tag]));
+            own.map(|one| Some(bulk(self.course, self.reference, one.amount?, one.pantry, end).grams?.to_f64()))
                 .sum::<Option<f64>>()
         };
-        let (sugar, fruit) = (grams(&["sugar"])?, grams(&["fruit"])?);
+        let (sugar, fruit) = (grams("sugar", end)?, grams("fruit", End::High)?);
         (sugar + fruit > 0.0).then(|| 100.0 * sugar / (sugar + fruit))
+    }
+
+    /// Whether it is jam that its sugar and the acid of its fruit keep: 21 CFR 114.3 leaves jams out of acidified foods,
+    /// and 21 CFR 150 wants 65 % of soluble solids. What sets 4.4 °C above boiling water has 68 % of them. Only fruit
+    /// that is sour in all its kinds counts, only with its weight in sugar, and only with nothing else but what keeps as
+    /// well. With less sugar than fruit a caution of its own applies.
+    fn is_full_jam(&self) -> bool {
+        let is_jam = self.recipe().is_some_and(|recipe| recipe.kind == Some(ProductKind::Jam));
+        let belongs = |one: &Ingredient| {
+            let tags = self.entry(one).map_or(&[][..], |entry| &entry.tags);
+            let sour = !self.is(one, &["fruit"]) || self.is(one, &["sour-fruit"]);
+            let plain = one.amount.is_none_or(|id| self.course.measure(id).amount.bound == Bound::None);
+            !tags.is_empty() && sour && plain && tags.iter().all(|tag| IN_JAM.contains(&tag.as_str()))
+        };
+        let sweet = self.sugar_share_at(End::Low).is_some_and(|share| share >= HALF_SUGAR);
+        is_jam && sweet && self.ingredients().iter().all(belongs) && self.sets_as_jam()
+    }
+
+    /// Whether, by whatever way, a step reaches the setting point once all that goes in is in.
+    fn sets_as_jam(&self) -> bool {
+        let steps = &self.lesson.steps;
+        let Ok(sets) = setting_celsius(self.course.place.metres.to_f64()) else { return false };
+        let hot = |step: usize| {
+            let heat = [steps[step].to, steps[step].at].into_iter().flatten();
+            heat.map(|id| self.range(id).0).any(|least| least.is_finite() && least >= sets - WHOLE_DEGREES)
+        };
+        walks(steps).iter().all(|walk| {
+            let last_in = walk.steps.iter().rposition(|step| !steps[*step].add.is_empty());
+            walk.steps[last_in.unwrap_or(0)..].iter().any(|step| hot(*step))
+        })
     }
 }
