@@ -59,9 +59,13 @@ fn between(stops: &[&str], text: &str, range: std::ops::Range<usize>) -> String 
 
 /// How many words of some length two texts share, endings aside.
 pub(super) fn shared_words(name: &str, text: &str) -> usize {
+    shared_stems(name, |word| words_in(text).any(|other| stem(other) == word))
+}
+
+fn shared_stems(name: &str, is_there: impl Fn(&str) -> bool) -> usize {
     let name = name.to_lowercase();
     let long = words_in(&name).filter(|word| word.len() > 3).map(stem);
-    long.filter(|word| words_in(text).any(|other| stem(other) == *word)).count()
+    long.filter(|word| is_there(word)).count()
 }
 
 const KEEPING: &[&str] = &[
@@ -146,7 +150,7 @@ pub(super) fn entitled(cx: &Candidates<'_>, mention: &Mention, candidate: &Candi
         Owner::Named { .. } if measure.path.ends_with(".never-below") => words.has(LEAST),
         Owner::Sum { lesson, sum } if !stands_beside(cx.course, mention, lesson, sum) => false,
         _ if candidate.ring == Ring::Own || words.alone => true,
-        Owner::Keeping { .. } => words.has(KEEPING) && !another_way_is_named(cx, candidate, words.sentence),
+        Owner::Keeping { .. } => words.has(KEEPING) && !another_way_is_named(cx, candidate, words),
         Owner::Loss { .. } => words.has(LOSS),
         Owner::Session { .. } => {
             let outside = !cx.here().is_some_and(|here| has_own(cx, here, dimension));
@@ -220,9 +224,9 @@ fn names_step(step: &Step, index: usize, words: &Words<'_>) -> bool {
 }
 
 /// Whether the words name another of several ways to keep: "4 days frozen", where it is the fridge that keeps 4 days.
-fn another_way_is_named(cx: &Candidates<'_>, candidate: &Candidate, sentence: &str) -> bool {
+fn another_way_is_named(cx: &Candidates<'_>, candidate: &Candidate, words: &Words<'_>) -> bool {
     let Some(recipe) = cx.lesson.and_then(|index| cx.course.lessons[index].recipe.as_ref()) else { return false };
-    let score = |keeping: &crate::recipe::Keeping| shared_words(&keeping.place.text, sentence);
+    let score = |keeping: &crate::recipe::Keeping| shared_stems(&keeping.place.text, |word| words.has_stem(word));
     let own =
         |keeping: &&crate::recipe::Keeping| keeping.time == candidate.measure || keeping.at == Some(candidate.measure);
     let ours = recipe.keeps.iter().filter(own).map(score).max().unwrap_or(0);

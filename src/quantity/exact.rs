@@ -160,16 +160,25 @@ impl From<Ratio<i64>> for Exact {
 }
 
 macro_rules! arithmetic {
-    ($($trait:ident $method:ident $checked:ident;)*) => {$(
+    ($($trait:ident $method:ident $checked:ident $whole:expr;)*) => {$(
         impl $trait for Exact {
             type Output = Exact;
             fn $method(self, other: Exact) -> Exact {
+                // Most numbers of a kitchen are whole, and need no common divisor.
+                if self.is_whole() && other.is_whole() {
+                    return ($whole)(self, other);
+                }
                 Exact(fitting(self.0.$checked(&other.0)))
             }
         }
     )*};
 }
-arithmetic! { Add add checked_add; Sub sub checked_sub; Mul mul checked_mul; Div div checked_div; }
+arithmetic! {
+    Add add checked_add |a: Exact, b: Exact| Exact::whole(fitting(a.over().checked_add(b.over())));
+    Sub sub checked_sub |a: Exact, b: Exact| Exact::whole(fitting(a.over().checked_sub(b.over())));
+    Mul mul checked_mul |a: Exact, b: Exact| Exact::whole(fitting(a.over().checked_mul(b.over())));
+    Div div checked_div |a: Exact, b: Exact| Exact(fitting(a.0.checked_div(&b.0)));
+}
 
 impl Neg for Exact {
     type Output = Exact;

@@ -2,13 +2,13 @@
 
 use super::model::Term;
 use std::cmp::Reverse;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
 use std::ops::Range;
 
 /// All names of all terms, by their first word.
 #[derive(Debug)]
 pub struct TermIndex {
-    by_first_word: BTreeMap<String, Vec<(String, usize)>>,
+    by_first_word: HashMap<String, Vec<(String, usize)>>,
 }
 
 /// The term that a link or a lesson block names by its slug, its name or another form.
@@ -46,7 +46,7 @@ impl TermIndex {
             names.sort_by_cached_key(rank);
             names.dedup_by(|later, first| later.0 == first.0);
         }
-        TermIndex { by_first_word }
+        TermIndex { by_first_word: by_first_word.into_iter().collect() }
     }
 
     /// The terms of a text and where they stand, in order, none inside another.
@@ -56,8 +56,12 @@ impl TermIndex {
         while let Some(start) = next_word(text, at) {
             let word = first_word(&text[start..]);
             at = start + word.len();
-            let key: String = word.chars().map(lower).collect();
-            let names = self.by_first_word.get(&key).map_or(&[][..], Vec::as_slice);
+            // Most words are in small letters already.
+            let names = match word.bytes().all(|letter| letter.is_ascii_lowercase()) {
+                true => self.by_first_word.get(word),
+                false => self.by_first_word.get(&word.chars().map(lower).collect::<String>()),
+            };
+            let names = names.map_or(&[][..], Vec::as_slice);
             let hit = names.iter().find_map(|(name, term)| Some((begins_with(&text[start..], name)?, *term)));
             if let Some((len, term)) = hit {
                 found.push((start..start + len, term));

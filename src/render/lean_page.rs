@@ -160,7 +160,7 @@ pub(super) fn lean_page(page: &str) -> String {
 
 /// The pieces of a page in order.
 fn pieces(page: &str) -> Option<Vec<Piece<'_>>> {
-    let (mut pieces, mut rest) = (Vec::new(), page);
+    let (mut pieces, mut rest) = (Vec::with_capacity(page.len() / 20), page);
     while !rest.is_empty() {
         let len = match rest.strip_prefix('<') {
             None => rest.find('<').unwrap_or(rest.len()),
@@ -205,17 +205,17 @@ fn tag_len(tag: &str) -> Option<usize> {
 }
 
 /// Without the blanks at the edges of blocks.
-fn without_blanks(pieces: Vec<Piece<'_>>) -> Vec<Piece<'_>> {
+fn without_blanks(mut pieces: Vec<Piece<'_>>) -> Vec<Piece<'_>> {
     let blank = |letter: char| letter.is_ascii_whitespace();
-    let edge = |at: Option<usize>| at.is_none_or(|at| pieces.get(at).is_none_or(|piece| piece.is_block()));
-    let trimmed = pieces.iter().enumerate().map(|(at, piece)| match *piece {
-        Piece::Text(text) => {
-            let text = if edge(at.checked_sub(1)) { text.trim_start_matches(blank) } else { text };
-            Piece::Text(if edge(Some(at + 1)) { text.trim_end_matches(blank) } else { text })
-        }
-        other => other,
-    });
-    trimmed.filter(|piece| *piece != Piece::Text("")).collect()
+    let is_edge = |piece: Option<&Piece<'_>>| piece.is_none_or(|piece| piece.is_block());
+    for at in 0..pieces.len() {
+        let Piece::Text(text) = pieces[at] else { continue };
+        let before = at.checked_sub(1).and_then(|before| pieces.get(before));
+        let text = if is_edge(before) { text.trim_start_matches(blank) } else { text };
+        pieces[at] = Piece::Text(if is_edge(pieces.get(at + 1)) { text.trim_end_matches(blank) } else { text });
+    }
+    pieces.retain(|piece| *piece != Piece::Text(""));
+    pieces
 }
 
 /// Text without the references that it does without: outside of tags only `&` and `<` mean anything.

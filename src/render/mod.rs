@@ -233,7 +233,18 @@ fn print(
             Wanted::Pages | Wanted::One(_) => Cx::new(project, course),
         };
         let shell = index::course_view(&cx);
-        Press { project, cx: &cx, shell: &shell, theme, alone: Default::default(), finish, wanted, again }.site()
+        Press {
+            project,
+            cx: &cx,
+            shell: &shell,
+            theme,
+            alone: Default::default(),
+            beside: Default::default(),
+            finish,
+            wanted,
+            again,
+        }
+        .site()
     });
     printed.unwrap_or_else(|| Finished {
         site: Site::empty(),
@@ -297,6 +308,8 @@ struct Press<'a> {
     theme: &'a Theme<'a>,
     /// What a take-home page carries: without sums, with them, and where nothing changes.
     alone: [OnceLock<Assets>; 3],
+    /// What the page of a lesson loads: rare things or not, without sums and with them, and where nothing changes.
+    beside: [OnceLock<Assets>; 6],
     /// Has the last word on pages that our own templates make.
     finish: &'a (dyn Fn(&str) -> String + Sync),
     wanted: Wanted<'a>,
@@ -423,6 +436,7 @@ impl Press<'_> {
         let mut site = Site::empty();
         let mut faults = Diagnostics::default();
         let mut uses = BTreeMap::new();
+        let mut live = None;
         let of_lesson = &cx.course.lessons[lesson];
         let has_sums = !of_lesson.sums.is_empty();
         let links = papers.put(cx, lesson, wanted, &mut site);
@@ -438,7 +452,7 @@ impl Press<'_> {
         let model_name = exported::file_of(&name);
         let parts = [name.as_str(), &model_name, GLOSSARY];
         if parts.iter().any(|part| wanted.is(part)) || wanted.lies_in(&codes::folder(of_lesson)) {
-            let mut made = page::lesson_page(cx, shell, lesson, Edition::site());
+            let mut made = page::lesson_page(cx, shell, lesson, Edition::site(), None);
             made.view.body.lesson.papers = links;
             made.view.body.lesson.papers.extend(labels::link(cx, lesson));
             codes::put(&mut made.view.body.lesson, &mut site);
@@ -446,18 +460,21 @@ impl Press<'_> {
             let model = exported::lesson_model(cx, lesson, &made.name, &made.view.body.lesson, &terms);
             site.put(model_name, model.into_bytes());
             uses = std::mem::take(&mut made.uses);
+            live = Some(made.view.body.live.clone());
             made.pictures.iter().for_each(|picture| site.put_picture(project, &cx.links, picture));
             if wanted.is(&name) {
+                let rare = made.rare;
                 let assets = match made.view.body.live {
-                    Some(_) => Assets::lesson(theme, made.rare, has_sums),
-                    None => Assets::still(theme, made.rare),
+                    Some(_) => self.beside[usize::from(rare) + 2 * usize::from(has_sums)]
+                        .get_or_init(|| Assets::lesson(theme, rare, has_sums)),
+                    None => self.beside[4 + usize::from(rare)].get_or_init(|| Assets::still(theme, rare)),
                 };
                 let assets = assets.with(lesson_head(cx, lesson, &made));
                 put(name, theme.render("lesson.html", &made.view, &assets), &mut site);
             }
         }
         if wanted.is(&cx.links.take_home_page(&of_lesson.slug)) {
-            let alone = take_home::take_home_page(cx, shell, lesson);
+            let alone = take_home::take_home_page(cx, shell, lesson, live);
             let assets = match alone.view.body.lesson.live {
                 Some(_) => self.alone[usize::from(has_sums)].get_or_init(|| Assets::alone(theme, has_sums)),
                 None => self.alone[2].get_or_init(|| Assets::still_alone(theme)),

@@ -14,10 +14,15 @@ pub(super) struct TakeHomePage<'a> {
     pub view: PageView<'a, TakeHomeBody>,
 }
 
-/// Builds the take-home page of a lesson.
-pub(super) fn take_home_page<'a>(cx: &'a Cx<'a>, course: &'a CourseView, index: usize) -> TakeHomePage<'a> {
+/// Builds the take-home page of a lesson. `live` are the live figures of its other page, if that was made.
+pub(super) fn take_home_page<'a>(
+    cx: &'a Cx<'a>,
+    course: &'a CourseView,
+    index: usize,
+    live: Option<Option<String>>,
+) -> TakeHomePage<'a> {
     let slug = &cx.course.lessons[index].slug;
-    let made = lesson_page(cx, course, index, Edition::take_home(slug));
+    let made = lesson_page(cx, course, index, Edition::take_home(slug), live);
     let PageView { course, page, body: mut lesson } = made.view;
     leave_out_other_files(&mut lesson.lesson);
     let words = words_view(cx, slug, made.uses.into_keys().collect());
