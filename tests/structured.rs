@@ -299,6 +299,11 @@ fn the_model_of_each_lesson_fits_its_schema() {
         named_paths(&model).iter().for_each(|path| assert!(measures.contains(path), "{name}: {path}"));
     }
     assert_eq!(count, 8);
+    let model = |name: &str| -> Value { serde_json::from_slice(&site.files()[name]).unwrap() };
+    let (curd, jam) = (model("pressed-curd.json"), model("plum-jam.json"));
+    let hot = curd["cautions"].as_array().unwrap().iter().find(|one| one["id"] == "hot-hands").expect("it is warned of");
+    assert_eq!((&hot["step"], &hot["weight"]), (&json!("salt"), &json!("warns")));
+    assert_eq!(jam["kind"], "jam");
 }
 
 /// Every measure that something of a model names.

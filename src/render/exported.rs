@@ -8,9 +8,12 @@ use super::live::Page;
 use super::plain::plain_words;
 use super::recipe_view::amount_view;
 use super::view::{LessonView, PartView, StepView};
-use crate::kitchen::{Plan, plan, walks};
-use crate::quantity::Exact;
-use crate::recipe::{BroughtBy, Ingredient, Lesson, MeasureId, PartAmount, Recipe, Step};
+use crate::kitchen::{Plan, plan, shown_at, walks};
+use crate::quantity::{Exact, print};
+use crate::recipe::{
+    BroughtBy, Ingredient, Lesson, Limit, Mark, MeasureId, Pack, PartAmount, ProductKind, Recipe, Step,
+};
+use crate::reference::CautionSeverity;
 use serde_json::{Map, Value, json};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -67,6 +70,7 @@ pub(super) fn lesson_model(
         set("students-per-batch", json!(exact(recipe.students)));
         set("ingredients", recipe.ingredients.iter().map(|item| ingredient(cx, item)).collect());
         set("equipment", equipment(cx, recipe));
+        set("kind", json!(recipe.kind.map(ProductKind::name)));
         set("keeps", keeps(cx, recipe));
         set("named-measures", named(cx, &recipe.measures));
     }
@@ -86,6 +90,7 @@ pub(super) fn lesson_model(
     }
     let term = |term: &usize| json!({ "name": cx.course.terms[*term].name, "href": format!("glossary.html#{}", cx.course.terms[*term].slug) });
     set("terms", terms.iter().map(term).collect());
+    set("cautions", cautions(cx, index));
     set("measures", measures(cx, index));
     Value::Object(model).to_string()
 }
@@ -171,6 +176,36 @@ fn keeps(cx: &Cx<'_>, recipe: &Recipe) -> Value {
             "place": one.place.text,
             "time": path(cx, one.time),
             "at": one.at.map(|id| path(cx, id)),
+            "pack": one.pack.map(Pack::name),
+            "ph": one.ph.as_ref().map(|ph| limit(cx, ph)),
+            "aw": one.aw.as_ref().map(|aw| limit(cx, aw)),
+            "mark": one.mark.map(Mark::name),
+        }))
+    });
+    all.collect()
+}
+
+/// A number without a unit as its page prints it: `at most 4.6`.
+fn limit(cx: &Cx<'_>, limit: &Limit) -> String {
+    print::amount(&limit.amount, &cx.reference.units, cx.reference.units.style())
+}
+
+/// What is warned of, and where.
+fn cautions(cx: &Cx<'_>, index: usize) -> Value {
+    let lesson = &cx.course.lessons[index];
+    let all = cx.cautions(index).into_owned().into_iter().map(|one| {
+        let step = shown_at(cx.course, index, one.place).and_then(|step| lesson.steps.get(step));
+        without_nulls(json!({
+            "id": one.rule.id,
+            "title": one.rule.title,
+            "say": one.say,
+            "weight": match one.rule.severity {
+                CautionSeverity::Block => "stops",
+                CautionSeverity::Warn => "warns",
+                CautionSeverity::Note => "notes",
+            },
+            "step": step.map(|step| &step.id),
+            "overruled": one.overruled.map(|overrule| &overrule.reason.text),
         }))
     });
     all.collect()
@@ -221,6 +256,7 @@ fn step_of(cx: &Cx<'_>, lesson: &Lesson, step: &Step, shown: &StepView) -> Value
         "for": figure(step.lasts),
         "takes": figure(step.takes),
         "hands-on": step.hands_on,
+        "does": step.does.as_ref().map(|deeds| deeds.iter().map(|deed| deed.name()).collect::<Vec<_>>()),
         "at-home": step.at_home,
         "until": step.until.as_ref().map(|sign| &sign.text),
         "measures": named(cx, &step.measures),
