@@ -101,9 +101,16 @@ pub(crate) fn listed(words: &[&str]) -> String {
     }
 }
 
-/// `a` or `b`, each in code signs.
+/// `a` or `b`, each in code signs, with how those differ that are mixed up.
 fn one_of(words: &[&str]) -> String {
-    words.iter().map(|word| format!("`{word}`")).collect::<Vec<_>>().join(" or ")
+    let told = |word: &&str| match *word {
+        "for" => "`for` (must pass)".to_owned(),
+        "takes" => "`takes` (usually takes)".to_owned(),
+        "to" => "`to` (reached)".to_owned(),
+        "at" => "`at` (held)".to_owned(),
+        word => format!("`{word}`"),
+    };
+    words.iter().map(told).collect::<Vec<_>>().join(" or ")
 }
 
 /// The keys that say what a cook may have called otherwise. Only those count that the table in question has.

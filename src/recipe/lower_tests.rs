@@ -309,9 +309,15 @@ fn a_key_that_a_cook_would_call_otherwise_is_found_by_its_sense() {
         "time = \"10 min\"",
         "unknown-key",
         "time",
-        "perhaps you mean `for` or `takes`",
+        "perhaps you mean `for` (must pass) or `takes` (usually takes)",
     );
-    slip_with_help("to    = \"92 °C\"", "temp = \"92 °C\"", "unknown-key", "temp", "perhaps you mean `to` or `at`");
+    slip_with_help(
+        "to    = \"92 °C\"",
+        "temp = \"92 °C\"",
+        "unknown-key",
+        "temp",
+        "perhaps you mean `to` (reached) or `at` (held)",
+    );
     slip_with_help("makes    =", "yields =", "unknown-key", "yields", "did you mean `makes`?");
     slip_with_help("makes    =", "serves =", "unknown-key", "serves", "did you mean `makes`?");
     slip_with_help("holds = \"6 L\"", "capacity = \"6 L\"", "unknown-key", "capacity", "did you mean `holds`?");
