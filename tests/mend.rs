@@ -286,6 +286,16 @@ fn a_figure_that_happens_to_suit_another_measure_is_mended_too() {
 }
 
 #[test]
+fn what_may_be_no_business_of_the_recipe_is_led_to_asides_too() {
+    let lesson = "# Curd\n\nTwenty minutes at the bench.\n\n## Wait\n\n```step\ntakes = \"5 min\"\n```\n\nWait.\n";
+    let found =
+        check(&Project::from_files([("course.toml", "title = \"T\"\n"), ("01-curd/lesson.md", lesson)])).findings;
+    let help: Vec<&str> = found.iter().filter_map(|one| one.help.as_deref()).collect();
+    assert_eq!(help.len(), 1, "{help:?}");
+    assert!(help[0].starts_with("write `Five minutes` here") && help[0].contains("`asides`"), "{help:?}");
+}
+
+#[test]
 fn what_was_spoken_is_left_to_the_teacher() {
     let lesson = "# Curd\n\n```recipe\nmakes = \"600 g pressed curd\"\n\n[ingredients]\nmilk = \"5 L whole milk\"\n```\n\n\
                   ## Pour the milk\n\n```step\nadd = [\"milk\"]\n```\n\nPour in 4 litres of milk.\n";

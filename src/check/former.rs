@@ -104,7 +104,12 @@ pub(super) fn advise(found: &Diagnostics, sure: &Diagnostics) -> Diagnostics {
                 *same = one.clone();
             } else {
                 same.suggestions.extend(one.suggestions.iter().cloned());
-                same.help = one.help.clone().or(same.help.take());
+                let aside = "if it is no business of the recipe, add its exact words to `asides` in the lesson block";
+                let also = |help: &String| match same.code {
+                    Code::UnknownMention => format!("{help}; {aside}"),
+                    _ => help.clone(),
+                };
+                same.help = one.help.as_ref().map(also).or(same.help.take());
             }
             continue;
         }

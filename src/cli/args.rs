@@ -37,6 +37,8 @@ pub struct Args {
 /// What pottle can do.
 #[derive(Debug, Subcommand)]
 pub enum Command {
+    /// Start a new course with two small lessons to write over
+    Begin(BeginArgs),
     /// Check a course and say what does not agree; writes nothing
     Proof(ProofArgs),
     /// Write the recipe's figures into words that no longer agree, where there is no doubt
@@ -53,8 +55,6 @@ pub enum Command {
     Provision(ProvisionArgs),
     /// List every figure in the words and what it stands for
     Ledger(LedgerArgs),
-    /// Start a new course with two small lessons to write over
-    Begin(BeginArgs),
     /// Let the Tab key finish commands and options in your shell
     Completions(CompletionsArgs),
     /// Write the pages that `man pottle` shows

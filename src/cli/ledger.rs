@@ -30,7 +30,7 @@ pub(super) fn run(args: &LedgerArgs, voice: Voice) -> Result<Verdict, Failure> {
     if !course.findings.has_errors() {
         return Ok(Verdict::Clean);
     }
-    report::tell(&format!("{}; `pottle proof` shows them.", report::counts(&course.findings)));
+    report::tell(&format!("{}: `pottle proof` shows more.", report::counts(&course.findings)));
     Ok(Verdict::Findings)
 }
 

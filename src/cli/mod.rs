@@ -58,8 +58,13 @@ pub enum Failure {
     )]
     InTheCourse(PathBuf),
     /// There is no such kind of finding.
-    #[error("no finding is called `{0}`; `pottle explain` lists them all")]
-    NoSuchCode(String),
+    #[error("no finding is called `{typed}`{meant}\n`pottle explain` lists them all.")]
+    NoSuchCode {
+        /// What was asked for.
+        typed: String,
+        /// The names that it begins like, as a question.
+        meant: String,
+    },
     /// There is no such lesson.
     #[error("no lesson is called `{asked}`; this course has {}", .names.join(", "))]
     NoSuchLesson {

@@ -49,15 +49,23 @@ impl<'t> Fields<'t> {
             let keys = keys.iter().copied();
             nearest(&entry.key, keys.clone()).or_else(|| nearest_within(&entry.key, 1, keys))
         };
-        let meant: Option<&'static str> = near(&free).or_else(|| near(known));
+        let by_sense: Vec<&'static str> =
+            in_other_words(&entry.key).iter().copied().filter(|key| known.contains(key)).collect();
+        let meant: Option<&'static str> = match by_sense[..] {
+            [] => near(&free).or_else(|| near(known)),
+            [only] => Some(only),
+            _ => None,
+        };
         let message = format!("{} has no key `{}`", self.what, entry.key);
         let mut found = Diagnostic::new(Code::UnknownKey, message, entry.key_span);
         if let Some(meant) = meant {
             self.lost.extend(free.into_iter().filter(|key| *key == meant));
             found =
                 found.help(format!("did you mean `{meant}`?")).suggest(entry.key_span, meant, Confidence::NeedsACook);
-        } else {
+        } else if by_sense.is_empty() {
             found = found.help(format!("its keys are {}", listed(known)));
+        } else {
+            found = found.help(format!("perhaps you mean {}", one_of(&by_sense)));
         }
         sink.push(found);
     }
@@ -90,6 +98,43 @@ pub(crate) fn listed(words: &[&str]) -> String {
         Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),
         Some((last, _)) => last.clone(),
         None => String::new(),
+    }
+}
+
+/// `a` or `b`, each in code signs, with how those differ that are mixed up.
+fn one_of(words: &[&str]) -> String {
+    let told = |word: &&str| match *word {
+        "for" => "`for` (must pass)".to_owned(),
+        "takes" => "`takes` (usually takes)".to_owned(),
+        "to" => "`to` (reached)".to_owned(),
+        "at" => "`at` (held)".to_owned(),
+        word => format!("`{word}`"),
+    };
+    words.iter().map(told).collect::<Vec<_>>().join(" or ")
+}
+
+/// The keys that say what a cook may have called otherwise. Only those count that the table in question has.
+fn in_other_words(key: &str) -> &'static [&'static str] {
+    match key.to_lowercase().as_str() {
+        "time" | "minutes" | "duration" | "length" => &["for", "takes", "session"],
+        "temperature" | "temp" | "heat" | "oven" => &["to", "at"],
+        "wait" | "rest" => &["for"],
+        "ready" | "done" | "sign" => &["until"],
+        "ingredient" | "ingredients" | "with" | "what" => &["add"],
+        "pot" | "pan" | "bowl" | "tool" | "tools" | "equipment" | "vessel" => &["in"],
+        "yield" | "yields" | "serves" | "servings" | "portions" | "quantity" | "result" => &["makes", "amount"],
+        "store" | "storage" | "keep" => &["keeps"],
+        "leftovers" | "by-products" => &["leaves"],
+        "percent" | "percentage" | "per-cent" => &["share"],
+        "volume" | "capacity" => &["holds"],
+        "number" | "how-many" => &["count"],
+        "remedy" | "fix" | "mend" => &["do"],
+        "problem" | "trouble" => &["sign"],
+        "about" | "description" | "introduction" => &["summary"],
+        "aims" | "goals" => &["learn"],
+        "country" => &["home"],
+        "synonyms" | "other-names" | "names" => &["also"],
+        _ => &[],
     }
 }
 

@@ -133,7 +133,7 @@ fn close_fences(text: &str, file: FileId, sink: &mut Diagnostics) -> (String, Ve
         sink.push(
             Diagnostic::new(Code::OpenFence, format!("{what} is never closed"), Span::new(file, fence.head.clone()))
                 .label("opens here")
-                .help(format!("add a line `{signs}` after its last line")),
+                .help(format!("add a line with nothing but {signs} after its last line")),
         );
         if let Some(kind) = kind {
             let end = fence.keys_end(text);

@@ -30,7 +30,7 @@ pub(super) struct Context<'a> {
 }
 
 /// What an amount must be.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, PartialEq, Eq)]
 pub(super) struct Want {
     /// Kinds of quantity that will do; none means any.
     pub kinds: &'static [Dimension],
@@ -210,7 +210,12 @@ impl Context<'_> {
         }
         let found = if kind == Dimension::Count {
             Diagnostic::new(Code::BadAmount, format!("`{written}` has no unit, and `{key}` needs {}", want.words), span)
-                .help(format!("write it like `{}`", want.example))
+                .help(match want.example.split_once(' ') {
+                    Some((_, unit)) if !unit.contains(' ') => {
+                        format!("write its unit after it, such as `{written} {unit}`")
+                    }
+                    _ => format!("write it like `{}`", want.example),
+                })
         } else {
             let message = format!("`{key}` needs {}, and `{written}` is {}", want.words, kind.in_words());
             let found = Diagnostic::new(Code::WrongKind, message, span);
@@ -221,6 +226,9 @@ impl Context<'_> {
                 ("for" | "takes", Dimension::Temperature) => {
                     found.help("a temperature goes into `to` (reached), `at` (held) or `from` (at the start)")
                 }
+                (_, Dimension::Share) if want == STUFF => found.help(
+                    "say how much it is, and put its share beside that: `{ amount = \"10 g fine salt\", share = \"2 % of flour\" }`",
+                ),
                 _ => found.help(format!("write it like `{}`", want.example)),
             }
         };
@@ -252,6 +260,9 @@ impl Context<'_> {
         found = match &meant {
             Some(meant) => {
                 found.help(format!("did you mean `{meant}`?")).suggest(span, meant.as_str(), Confidence::NeedsACook)
+            }
+            None if want == STUFF && matches!(error, AmountError::NoNumber) => {
+                found.help("say first how much it is, and then of what: `500 g flour`, `4 sprigs of dill`")
             }
             None => found.help(format!("write it like `{}`", want.example)),
         };

@@ -130,7 +130,9 @@ impl Context<'_> {
         }
         let number = self.written(amount);
         let message = format!("{number} of what? {name} is weighed or measured, and `{number}` has no unit");
-        let help = format!("write the unit after the number, such as `{number} kg`, `{number} L` or `{number} cups`");
+        let units = if amount.high.quantity.base() > Exact::whole(20) { ["g", "mL"] } else { ["kg", "L"] };
+        let [weight, volume] = units.map(|unit| format!("`{number} {unit}`"));
+        let help = format!("write the unit after the number, such as {weight} or {volume}");
         self.sink.push(Diagnostic::new(Code::WrongKind, message, span).help(help));
         true
     }

@@ -303,6 +303,27 @@ fn unknown_keys_are_named_with_what_was_meant() {
 }
 
 #[test]
+fn a_key_that_a_cook_would_call_otherwise_is_found_by_its_sense() {
+    slip_with_help(
+        "for   = \"10 min\"",
+        "time = \"10 min\"",
+        "unknown-key",
+        "time",
+        "perhaps you mean `for` (must pass) or `takes` (usually takes)",
+    );
+    slip_with_help(
+        "to    = \"92 °C\"",
+        "temp = \"92 °C\"",
+        "unknown-key",
+        "temp",
+        "perhaps you mean `to` (reached) or `at` (held)",
+    );
+    slip_with_help("makes    =", "yields =", "unknown-key", "yields", "did you mean `makes`?");
+    slip_with_help("makes    =", "serves =", "unknown-key", "serves", "did you mean `makes`?");
+    slip_with_help("holds = \"6 L\"", "capacity = \"6 L\"", "unknown-key", "capacity", "did you mean `holds`?");
+}
+
+#[test]
 fn missing_keys_are_asked_for() {
     slip("makes    = \"8 flatbreads\"\n", "", "missing-key", "recipe");
     slip("sign = \"It catches\"\n", "", "missing-key", "rescue");
@@ -333,7 +354,11 @@ fn amounts_must_be_readable_and_of_the_right_kind() {
     slip_with_help("\"20–25 min\"", "\"20–25 mim\"", "bad-amount", "mim", "did you mean `min`?");
     slip("\"20–25 min\"", "\"soon\"", "bad-amount", "soon");
     slip("\"20–25 min\"", "\"20 min or so more\"", "bad-amount", "more");
-    slip_with_help("to    = \"92 °C\"", "to    = \"92\"", "bad-amount", "92", "`92 °C`");
+    slip_with_help("to    = \"92 °C\"", "to    = \"88\"", "bad-amount", "88", "`88 °C`");
+    slip_with_help("session = \"3 h\"", "session = \"90\"", "bad-amount", "90", "`90 min`");
+    slip_with_help("9 g fine salt", "3 % fine salt", "wrong-kind", "3 %", "share = ");
+    slip_with_help("9 g fine salt", "fine salt, 9 g", "bad-amount", "fine salt, 9 g", "first how much");
+    slip_with_help("2 large eggs", "a few sprigs of dill", "bad-amount", "few", "`4 sprigs of dill`");
     slip_with_help("to    = \"92 °C\"", "to    = \"20 min\"", "wrong-kind", "20 min", "`takes`");
     slip_with_help("for   = \"10 min\"", "for   = \"90 °C\"", "wrong-kind", "90 °C", "`at`");
     slip("holds = \"6 L\"", "holds = \"6 min\"", "wrong-kind", "6 min");
@@ -377,7 +402,9 @@ fn a_bare_number_of_what_is_never_counted_is_refused() {
         assert_eq!(lowered.findings(), [("wrong-kind", number)], "{line}");
         let found = lowered.sink.iter().next().unwrap();
         assert!(found.message.starts_with(&format!("{number} of what?")), "{}", found.message);
-        assert!(lowered.helps()[0].contains("write the unit after the number"));
+        let unit = if number == "500" { "g" } else { "kg" };
+        let help = format!("write the unit after the number, such as `{number} {unit}`");
+        assert!(lowered.helps()[0].starts_with(&help), "{}", lowered.helps()[0]);
     }
     for counted in ["2 eggs", "3 lemons", "4 L water", "1 basil", "2 live yoghurt"] {
         let lowered = changed("\"4 L fresh whole milk, not homogenised\"", &format!("\"{counted}\""));
@@ -466,6 +493,13 @@ fn names_must_be_in_the_lesson() {
         "unknown-name",
         "fine-salt",
         "`milk`, `lemon`, `salt` and `egg`",
+    );
+    slip_with_help(
+        "{ salt = \"half\"",
+        "\"milk, salt\", { salt = \"half\"",
+        "unknown-name",
+        "milk, salt",
+        "`[\"milk\", \"salt\"]`",
     );
     slip_with_help("in    = [\"pot\"", "in    = [\"heavy pot\"", "unknown-name", "heavy pot", "did you mean `pot`?");
     slip("scale-by = \"milk\"", "scale-by = \"beer\"", "unknown-name", "beer");

@@ -90,6 +90,9 @@ pub(super) struct Named {
     pub name: String,
 }
 
+/// What stands after “a” and is no amount.
+const VAGUE: &[&str] = &["few", "little", "bit", "lot", "couple"];
+
 /// What the steps of a lesson can name.
 #[derive(Default)]
 pub(super) struct Names {
@@ -110,6 +113,15 @@ impl Context<'_> {
             return Some(row);
         }
         let span = name.home(0..name.text.len());
+        let first = name.text.split(' ').next().unwrap_or_default();
+        if VAGUE.contains(&first) {
+            let message = format!("`{first}` does not say how much");
+            self.sink.push(
+                Diagnostic::new(Code::BadAmount, message, name.home(0..first.len()))
+                    .help("write an amount in its place, such as `4 sprigs of dill` or `1 tsp sugar`"),
+            );
+            return None;
+        }
         if let Some((first, rest)) = name.text.split_once(' ')
             && pantry_row(self.pantry, rest).is_some()
             && let Some(unit) = self.near_unit(first, STUFF)
@@ -156,7 +168,14 @@ impl Context<'_> {
             Some(meant) => {
                 finding.help(format!("did you mean `{meant}`?")).suggest(span, meant, Confidence::NeedsACook)
             }
-            None if things.is_empty() => finding.help(format!("the lesson lists no {what} at all")),
+            None if words.contains(',') => {
+                let each: Vec<String> = words.split(',').map(|word| format!("\"{}\"", word.trim())).collect();
+                finding.help(format!("put each name between quotes of its own: `[{}]`", each.join(", ")))
+            }
+            None if things.is_empty() => finding.help(match what {
+                "step" => "the lesson has no steps at all".to_owned(),
+                _ => format!("list it in the recipe block, below `[{}]`", heading_of(what)),
+            }),
             None => {
                 let ids: Vec<&str> = things.iter().map(|thing| thing.id.as_str()).collect();
                 finding.help(format!("it has {}", listed(&ids)))
@@ -165,6 +184,11 @@ impl Context<'_> {
         self.unknown_names.insert(key, finding);
         None
     }
+}
+
+/// Where a recipe lists its ingredients or its equipment.
+fn heading_of(what: &str) -> &str {
+    if what == "ingredient" { "ingredients" } else { "equipment" }
 }
 
 /// A name of the pantry that looks like this one, or that this one ends with.

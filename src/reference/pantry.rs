@@ -195,8 +195,8 @@ pub(super) fn line_of(key: &str) -> String {
         "density-status" | "cup-weight-status" | "each-status" => {
             "\"from memory\"  # or \"published\", or \"common practice\""
         }
-        "allergens" => "[]           # EU names, such as \"milk\"; [] only if you are sure there are none",
-        "allergens-us" => "[]        # US names, such as \"wheat\"; [] only if you are sure there are none",
+        "allergens" => "[\"…\"]        # EU names, such as \"milk\"; [] only if you are sure there are none",
+        "allergens-us" => "[\"…\"]     # US names, such as \"wheat\"; [] only if you are sure there are none",
         "keeping" => "\"chilled\"      # chilled, frozen, cool or dry",
         "perishable" => "true        # whether it spoils when warm",
         _ => "\"…\"             # where the figure comes from, in words",

@@ -152,7 +152,7 @@ fn an_incomplete_entry_is_one_finding_that_shows_the_lines_to_add() {
     let first = "the pantry entry `oca` lacks `allergens`, `allergens-us`, `keeping`, `perishable`, `density-source` \
                  and `density-status`";
     assert_eq!((found[0].0, found[0].2), (Code::BadTable, first));
-    for key in ["allergens = []", "allergens-us = []", "keeping = ", "perishable = ", "density-source = "] {
+    for key in ["allergens = [", "allergens-us = [", "keeping = ", "perishable = ", "density-source = "] {
         assert!(found[0].3.lines().any(|line| line.starts_with(key)), "{key}: {}", found[0].3);
     }
     assert!(found[1].2.starts_with("the pantry entry `ulluco` lacks `name`"), "{}", found[1].2);
@@ -164,8 +164,13 @@ fn the_lines_shown_make_the_entry_whole() {
     let start = "[[ingredient]]\nid = \"oca\"\nname = \"oca\"\n";
     let loaded = load(start, "");
     let (_, lines) = loaded.findings()[0].3.split_once('\n').unwrap();
-    assert_eq!(load(&format!("{start}{lines}\n"), "").findings(), []);
-    let lines = Pantry::lines_to_add("oca").replace("density = \"…\"", "density = \"0.6\"");
+    // What nobody filled in is not taken for "none".
+    let unfilled = load(&format!("{start}{lines}\n"), "");
+    let left: Vec<&str> = unfilled.findings().iter().map(|found| found.1).collect();
+    assert_eq!(left, ["…", "…"]);
+    let sure = |lines: &str| lines.replace("[\"…\"]", "[]");
+    assert_eq!(load(&format!("{start}{}\n", sure(lines)), "").findings(), []);
+    let lines = sure(&Pantry::lines_to_add("oca")).replace("density = \"…\"", "density = \"0.6\"");
     assert_eq!(load(&lines, "").findings(), []);
 }
 

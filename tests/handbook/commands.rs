@@ -3,6 +3,9 @@
 use super::{chapter, codes, project, section};
 use std::process::Command;
 
+/// What is told once, for all commands.
+const COMMON: [&str; 3] = ["--help", "--version", "--quiet"];
+
 fn help(arguments: &[&str]) -> String {
     let output = Command::new(env!("CARGO_BIN_EXE_pottle")).args(arguments).arg("--help").output().expect("it runs");
     assert!(output.status.success(), "{arguments:?}");
@@ -44,11 +47,11 @@ fn every_command_and_option_is_told() {
         if command == "help" {
             continue;
         }
-        for option in options(command).iter().filter(|option| *option != "--help") {
+        for option in options(command).iter().filter(|option| !COMMON.contains(&option.as_str())) {
             assert!(codes(told).contains(&option.as_str()), "`pottle {command}` has `{option}`, and no page says so");
         }
     }
-    for option in ["--help", "--version"] {
+    for option in COMMON {
         assert!(codes(text).contains(&option), "{option}");
     }
 }
@@ -61,7 +64,7 @@ fn no_command_or_option_is_told_that_is_not_there() {
         assert!(commands().iter().any(|command| command == heading), "there is no `pottle {heading}`");
         let all = if heading == "help" { Vec::new() } else { options(heading) };
         let told = codes(section(text, &format!("pottle {heading}")));
-        for option in told.iter().filter(|code| code.starts_with("--") && !["--help", "--version"].contains(code)) {
+        for option in told.iter().filter(|code| code.starts_with("--") && !COMMON.contains(code)) {
             assert!(all.iter().any(|known| known == option), "`pottle {heading}` has no {option}");
         }
     }

@@ -121,6 +121,7 @@ fn the_first_chapter_shows_what_happens() {
     let mut files = BTreeMap::from([
         ("course.toml".to_owned(), read("course.toml")),
         ("pantry.toml".to_owned(), read("pantry.toml")),
+        ("glossary.md".to_owned(), read("glossary.md")),
         ("01-first-lesson/lesson.md".to_owned(), lesson.clone()),
     ]);
     assert_eq!(found(&files), []);
