@@ -212,6 +212,33 @@ fn a_value_copied_from_another_step_is_caught() {
     assert_eq!(found.code.name(), "disagrees");
 }
 
+/// What has no unit is no quantity, and so would be held to nothing.
+#[test]
+fn a_reading_without_a_unit_is_asked_for_one() {
+    for (right, wrong) in [
+        ("at 90 °C and", "at 90 and"),
+        ("at 90 °C and", "at about 220 and"),
+        ("to 92 °C (198 °F),", "to 95 (198 °F),"),
+        ("to 92 °C (198 °F),", "to 198,"),
+        ("to 92 °C (198 °F),", "until 92,"),
+    ] {
+        assert_eq!(slip(right, wrong).code.name(), "no-unit", "{wrong}");
+    }
+    for words in [
+        "Count to 60, then look again.",
+        "Turn to page 40.",
+        "Go back to 45 Mill Lane at 10:30, as in 1990 and before.",
+        "Bring it to the boil at 7 or at 8.",
+        "It comes to 92–94 °C, or to 92 or 93 °C.",
+        "It came to £40 at most.",
+    ] {
+        let found = findings(&LESSON.replace("as in step 1.", &format!("as in step 1. {words}")));
+        assert!(!found.iter().any(|one| one.code.name() == "no-unit"), "{words}: {}", told(LESSON, &found));
+    }
+    // Where no temperature belongs, a figure after "to" may be anything.
+    assert_eq!(findings(&LESSON.replace("takes three minutes.", "takes three minutes. Pat it down to 30 or so.")), []);
+}
+
 #[test]
 fn an_amount_of_one_thing_never_binds_to_another() {
     // 120 mL is a measure of this lesson, but not of the whey.

@@ -301,7 +301,8 @@ fn the_model_of_each_lesson_fits_its_schema() {
     assert_eq!(count, 8);
     let model = |name: &str| -> Value { serde_json::from_slice(&site.files()[name]).unwrap() };
     let (curd, jam) = (model("pressed-curd.json"), model("plum-jam.json"));
-    let hot = curd["cautions"].as_array().unwrap().iter().find(|one| one["id"] == "hot-hands").expect("it is warned of");
+    let hot =
+        curd["cautions"].as_array().unwrap().iter().find(|one| one["id"] == "hot-hands").expect("it is warned of");
     assert_eq!((&hot["step"], &hot["weight"]), (&json!("salt"), &json!("warns")));
     assert_eq!(jam["kind"], "jam");
 }

@@ -6,7 +6,7 @@ use super::report::{self, Shown, Stream, Voice, number_of};
 use super::{Failure, Verdict};
 use pottle::diag::Diagnostics;
 use pottle::input::Work;
-use pottle::output::{Standing, overlaps_course};
+use pottle::output::{Standing, clean_beside, overlaps_course};
 use pottle::render::{Again, LastSite, course_digest};
 use pottle::{Site, render_again, write_site};
 
@@ -26,6 +26,7 @@ pub(super) fn run(args: &PublishArgs, voice: Voice) -> Result<Verdict, Failure> 
         && standing.made().course == course_digest(&project, MAKER)
         && standing.is_whole()
     {
+        clean_beside(&args.to)?;
         drop(line);
         if args.report.is_for_programs() {
             let nothing = Shown { sources: &project.sources, base: &base(&folder) };

@@ -52,6 +52,7 @@ codes! {
     "disagrees"          Disagrees         Error "the words state one figure and the recipe another";
     "pair-apart"         PairApart         Error "two figures for one measure, in two units, do not belong together";
     "unknown-mention"    UnknownMention    Error "a figure in the words states no measure of this course";
+    "no-unit"            NoUnit            Error "a figure has no unit where only a reading can stand";
     "not-stated"         NotStated         Error "a step names another temperature or time but never its own";
     "unclear-mention"    UnclearMention    Note  "a figure could state two measures that behave differently";
     "stale-aside"        StaleAside        Error "an aside silences words that are not in the lesson";

@@ -28,6 +28,11 @@ pub fn write_site(site: &Site, out: &Path) -> Result<Written, WriteError> {
     write_files(site.files(), out)
 }
 
+/// Removes what killed runs left beside a site that stands and needs nothing else.
+pub fn clean_beside(out: &Path) -> Result<(), WriteError> {
+    clean(&Target::at(out)?)
+}
+
 fn write_files(files: &BTreeMap<String, Vec<u8>>, out: &Path) -> Result<Written, WriteError> {
     if let Some(bad) = files.keys().find(|path| !is_inner_path(path)) {
         return Err(WriteError::BadPath(bad.clone()));

@@ -23,6 +23,7 @@ const GROUPS: &[Group] = &[
             "pair-apart",
             "unknown-mention",
             "not-stated",
+            "no-unit",
             "unclear-mention",
             "stale-aside",
             "risky-spelling",
