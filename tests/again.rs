@@ -5,15 +5,26 @@ use pottle::{Project, read_project};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+fn whole() -> Project {
+    read_project(concat!(env!("CARGO_MANIFEST_DIR"), "/content/saltmarsh-hall").as_ref()).unwrap()
+}
+
 /// The texts of the demo course.
 fn demo() -> BTreeMap<String, String> {
-    let project = read_project(concat!(env!("CARGO_MANIFEST_DIR"), "/content/saltmarsh-hall").as_ref()).unwrap();
+    let project = whole();
     let own = project.sources.iter().filter(|(_, file)| !file.path.starts_with("shared/"));
     own.map(|(_, file)| (file.path.clone(), file.text.clone())).collect()
 }
 
 fn project(files: &BTreeMap<String, String>) -> Project {
-    Project::from_files(files.iter().map(|(path, text)| (path.as_str(), text.as_str())))
+    let mut project = Project::from_files(files.iter().map(|(path, text)| (path.as_str(), text.as_str())));
+    // A lesson that was renamed brings its pictures along.
+    let pictures = whole().pictures;
+    for folder in files.keys().filter_map(|path| path.strip_suffix("/lesson.md")) {
+        let named = pictures.iter().filter_map(|(path, bytes)| Some((path.split_once('/')?.1, bytes)));
+        project.pictures.extend(named.map(|(name, bytes)| (format!("{folder}/{name}"), bytes.clone())));
+    }
+    project
 }
 
 fn assert_same(again: &Checked, fresh: &Checked, what: &str) {

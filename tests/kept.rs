@@ -7,10 +7,10 @@ use std::collections::BTreeMap;
 use std::path::Path;
 
 const MAKER: &str = "this program";
+const DEMO: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/content/saltmarsh-hall");
 
 fn demo(papers: bool) -> BTreeMap<String, String> {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("content/saltmarsh-hall");
-    let project = read_project(&root).unwrap();
+    let project = read_project(Path::new(DEMO)).unwrap();
     let texts = project.sources.iter().filter(|(_, file)| !file.path.starts_with("shared/"));
     let mut files: BTreeMap<String, String> = texts.map(|(_, file)| (file.path.clone(), file.text.clone())).collect();
     if !papers {
@@ -22,7 +22,13 @@ fn demo(papers: bool) -> BTreeMap<String, String> {
 
 /// The site of a course, and how many lessons were printed for it.
 fn made(files: &BTreeMap<String, String>, maker: &str, standing: Option<&Standing>) -> Site {
-    let project = Project::from_files(files.iter().map(|(path, text)| (path.clone(), text.clone())));
+    let mut project = Project::from_files(files.iter().map(|(path, text)| (path.clone(), text.clone())));
+    // A lesson that was renamed brings its pictures along.
+    let pictures = read_project(Path::new(DEMO)).unwrap().pictures;
+    for folder in files.keys().filter_map(|path| path.strip_suffix("/lesson.md")) {
+        let named = pictures.iter().filter_map(|(path, bytes)| Some((path.split_once('/')?.1, bytes)));
+        project.pictures.extend(named.map(|(name, bytes)| (format!("{folder}/{name}"), bytes.clone())));
+    }
     let checked = check(&project);
     let course = checked.course.unwrap_or_else(|| panic!("{:?}", checked.findings));
     let quiet = checked.findings.is_empty();

@@ -123,7 +123,8 @@ fn try_change(project: &Project, clean: &Checked, id: MeasureId, changes: &[(Spa
         text.contains(&format!("from = \"{slug}\""))
     };
     let read = texts.into_iter().filter(|(path, _)| path == own || !path.contains('/') || gives(path));
-    let changed = Project::from_files(read);
+    let mut changed = Project::from_files(read);
+    changed.pictures.clone_from(&project.pictures);
     let Mended { project: mended, checked, changed: files, left } = mend(&changed);
     // What mending leaves behind, it leaves for good. Looked at now and then: it takes as long again.
     if id.0.is_multiple_of(8) {

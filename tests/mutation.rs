@@ -1,5 +1,6 @@
 //! Mutation: every figure in the demo course is got wrong in every way a pen slips, one at a time, and the lesson must
-//! be refused on that line; and said in every other way that means the same, and must not be.
+//! be refused on that line, or in that paragraph where it runs over several; and said in every other way that means the
+//! same, and must not be.
 //!
 //! `cargo test --test mutation -- --nocapture` prints both tables.
 #![allow(clippy::print_stdout, reason = "the tables are for whoever runs the test by hand")]

@@ -258,7 +258,6 @@ impl<'a> Writer<'a> {
         let Target::Picture(path, href) = self.cx.links.resolve(self.folder, destination) else {
             return push_escaped(out, alt);
         };
-        self.state.rare = true;
         let href = if self.links.holds_pictures() { self.cx.links.picture_data(&path) } else { href };
         self.state.pictures.insert(path);
         let title = if title.is_empty() { String::new() } else { format!(" title=\"{}\"", escaped(title)) };

@@ -48,6 +48,7 @@ pub struct Demo {
     pub places: Vec<Place>,
     /// `course.toml` and the other tables of the course.
     tables: Vec<(String, String)>,
+    pictures: BTreeMap<String, Vec<u8>>,
 }
 
 /// Words of one lesson that change.
@@ -114,7 +115,7 @@ impl Demo {
         });
         let lessons: Vec<Lesson> = lessons.collect();
         let places = places(&project, &checked, &lessons);
-        Demo { lessons, places, tables }
+        Demo { lessons, places, tables, pictures: project.pictures.clone() }
     }
 
     /// Re-reads lessons with changed words and returns what came of each, in the order of `changes`.
@@ -169,12 +170,21 @@ impl Demo {
         };
         let givers: Vec<_> = self.lessons.iter().filter(|giver| takes(giver)).collect();
         let before = givers.iter().map(|giver| (format!("00-{}/lesson.md", slug(&giver.folder)), giver.text.clone()));
-        let project = Project::from_files(self.tables.iter().cloned().chain(before).chain(lessons));
+        let mut project = Project::from_files(self.tables.iter().cloned().chain(before).chain(lessons));
+        let copies = batch.iter().enumerate().map(|(index, change)| {
+            (self.lessons[change.lesson].folder.clone(), format!("{:02}-changed-{index}", index + 1))
+        });
+        let copies =
+            copies.chain(givers.iter().map(|giver| (giver.folder.clone(), format!("00-{}", slug(&giver.folder)))));
+        for (folder, copy) in copies {
+            let own = self.pictures.iter().filter_map(|(path, bytes)| Some((path.strip_prefix(&folder)?, bytes)));
+            project.pictures.extend(own.map(|(name, bytes)| (format!("{copy}{name}"), bytes.clone())));
+        }
         let checked = check(&project);
         let mut found = vec![Outcome::default(); batch.len()];
         let lesson_of =
             |span: Span| project.lessons.iter().skip(givers.len()).position(|lesson| lesson.file == span.file);
-        let line_of = |span: Span| project.sources.get(span.file).position(span.start).line;
+        let line_of = |span: Span| line_of(&project.sources.get(span.file).text, span.start);
         // The copies of one lesson all take what the one before leaves.
         let told = |one: &&Diagnostic| one.severity() == Severity::Error && one.code != Code::NotEnoughLeft;
         for one in checked.findings.iter().filter(told) {
@@ -191,6 +201,19 @@ impl Demo {
         }
         found
     }
+}
+
+/// The line of a byte, from 1. A paragraph counts as one line, wherever an editor breaks it.
+fn line_of(text: &str, at: usize) -> usize {
+    let line = text[..at].matches('\n').count();
+    let lines: Vec<&str> = text.lines().take(line + 1).collect();
+    let prose = |line: &str| !line.trim().is_empty() && !line.starts_with(['|', '#', '`']);
+    let opens = |line: &str| line.trim_start().starts_with("- ") || line.starts_with("[^");
+    let mut first = line;
+    while !in_block(text, at) && first > 0 && prose(lines[first]) && !opens(lines[first]) && prose(lines[first - 1]) {
+        first -= 1;
+    }
+    first + 1
 }
 
 /// A text with edits made, which must not overlap.
@@ -290,7 +313,7 @@ fn places(project: &Project, checked: &Checked, lessons: &[Lesson]) -> Vec<Place
         let model = model(&checked.model, id, &amount);
         found.push(Place {
             lesson,
-            line: project.sources.get(project.lessons[lesson].file).position(range.start).line,
+            line: line_of(text, range.start),
             written: read(&words),
             manner: Manner {
                 bound: entry.mention.amount.bound,

@@ -118,6 +118,24 @@ fn code_stands_in_a_frame_with_its_lines_as_they_are() {
 }
 
 #[test]
+fn words_of_a_picture_say_that_they_stand_for_one() {
+    let lesson = "# Tea\n\nLook at it.\n\n![A pot, from\nthe side](pot.svg \"Mind the lid\")\n";
+    let mut project = Project::from_files([("course.toml", COURSE), ("01-tea/lesson.md", lesson)]);
+    project.pictures.insert("01-tea/pot.svg".to_owned(), b"<svg/>".to_vec());
+    let checked = check(&project);
+    let course = checked.course.as_ref().unwrap_or_else(|| panic!("{:?}", checked.findings));
+    let cx = Cx::new(&project, course);
+    let page = Page::live(&cx);
+    let (items, _) = without_notes(&cx.course.lessons[0].body);
+    let blocks = PaperWriter::new(&page, cx.course.lessons[0].file, Choice::AS_WRITTEN, 12.0).blocks(&items);
+    let [Block::Heading { .. }, Block::Words { .. }, Block::Words { words, .. }] = blocks.as_slice() else {
+        panic!("{blocks:?}")
+    };
+    assert_eq!(letters(words), "A picture on the page: A pot, from the side");
+    assert!(words.iter().all(|run| run.italic), "{words:?}");
+}
+
+#[test]
 fn every_mention_says_what_the_reader_chose_and_conversions_go_with_their_brackets() {
     let us =
         Choice { scale: Exact::whole(2), units: Some(Reader::Us), degrees: Some(Thermometer::Fahrenheit), by: None };

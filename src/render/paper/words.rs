@@ -206,6 +206,12 @@ impl<'a> PaperWriter<'a> {
                 self.terms.extend(term_of(dest_url).and_then(|word| term_named(terms, &word)));
                 self.inline(said, inner, style);
             }
+            // Paper shows no pictures: their words stand for them, and say that they do.
+            Event::Start(Tag::Image { .. }) => {
+                let style = Style { italic: true, ..style };
+                said.push(Said::Run(style.run("A picture on the page: ")));
+                self.inline(said, inner, style);
+            }
             Event::Start(_) => self.inline(said, inner, style),
             Event::End(_) | Event::Rule => {}
         }
