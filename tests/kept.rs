@@ -13,6 +13,8 @@ fn demo(papers: bool) -> BTreeMap<String, String> {
     let project = read_project(Path::new(DEMO)).unwrap();
     let texts = project.sources.iter().filter(|(_, file)| !file.path.starts_with("shared/"));
     let mut files: BTreeMap<String, String> = texts.map(|(_, file)| (file.path.clone(), file.text.clone())).collect();
+    let drawn = project.pictures.iter().map(|(path, bytes)| (path.clone(), String::from_utf8(bytes.clone()).unwrap()));
+    files.extend(drawn);
     if !papers {
         let settings = files.get_mut("course.toml").unwrap();
         *settings = settings.replacen("\n\n[", "\ncards = []\nhandouts = []\n\n[", 1);
@@ -95,8 +97,9 @@ fn what_stays_is_what_a_new_site_would_have() {
     without.retain(|path, _| !path.starts_with("08-"));
     assert_eq!(made(&without, MAKER, Some(&standing)), made(&without, MAKER, None), "a lesson is gone");
     let mut renamed = files.clone();
-    let text = renamed.remove("08-plum-jam/lesson.md").unwrap();
-    renamed.insert("09-jam-of-plums/lesson.md".to_owned(), text);
+    renamed.retain(|path, _| !path.starts_with("08-"));
+    let moved = files.iter().filter_map(|(path, text)| Some((path.strip_prefix("08-plum-jam/")?, text)));
+    renamed.extend(moved.map(|(name, text)| (format!("09-jam-of-plums/{name}"), text.clone())));
     assert_eq!(made(&renamed, MAKER, Some(&standing)), made(&renamed, MAKER, None), "a lesson has another name");
 }
 

@@ -288,11 +288,18 @@ fn a_figure_that_happens_to_suit_another_measure_is_mended_too() {
 
 #[test]
 fn what_may_be_no_business_of_the_recipe_is_led_to_asides_too() {
-    let lesson = "# Curd\n\nTwenty minutes at the bench.\n\n## Wait\n\n```step\ntakes = \"5 min\"\n```\n\nWait.\n";
+    // Said once and far from the step it may speak of anything: nothing is proposed.
+    let far = "# Curd\n\nTwenty minutes at the bench.\n\n## Wait\n\n```step\ntakes = \"5 min\"\n```\n\nWait.\n";
+    let done = mend(&Project::from_files([("course.toml", "title = \"T\"\n"), ("01-curd/lesson.md", far)]));
+    assert!(done.changed.is_empty());
+    let help = done.left[0].found.help.clone().unwrap();
+    assert!(help.starts_with("correct it, or declare it") && help.contains("`asides`"), "{help}");
+    let lesson =
+        "# Curd\n\nTwenty minutes at the bench.\n\n## Wait\n\n```step\ntakes = \"5 min\"\n```\n\nWait 20 minutes.\n";
     let found =
         check(&Project::from_files([("course.toml", "title = \"T\"\n"), ("01-curd/lesson.md", lesson)])).findings;
     let help: Vec<&str> = found.iter().filter_map(|one| one.help.as_deref()).collect();
-    assert_eq!(help.len(), 1, "{help:?}");
+    assert_eq!(help.len(), 2, "{help:?}");
     assert!(help[0].starts_with("write `Five minutes` here") && help[0].contains("`asides`"), "{help:?}");
 }
 

@@ -37,6 +37,7 @@ fn picture(drawn: &str) -> String {
     let (width, height) = (widest * 87 / 10 + 32, lines.len() * 20 + 32);
     let mut svg = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {width} {height}\" width=\"{width}\" height=\"{height}\">\n\
+         <title>A finding as a terminal shows it</title>\n\
          <rect width=\"{width}\" height=\"{height}\" rx=\"8\" fill=\"#fffdf7\" stroke=\"#d9ccb4\"/>\n\
          <g font-family=\"ui-monospace, 'DejaVu Sans Mono', Menlo, Consolas, monospace\" font-size=\"14\">\n"
     );

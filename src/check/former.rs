@@ -7,6 +7,7 @@
 
 use super::bind::{Bindings, Senses};
 use super::candidates::Ring;
+use super::ledger::LedgerEntry;
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::quantity::{Amount, Dimension, Exact, Quantity};
 use crate::recipe::{Course, Measure, MeasureId, Owner, PartAmount};
@@ -242,6 +243,12 @@ fn explained(trials: &[Trial], course: &mut Course, open: &BTreeSet<Complaint>, 
             Some((!complained, *bound.rings.get(&entry.mention.span)?))
         });
         let Some((_, ring)) = rings.min() else { continue };
+        // "Twenty minutes at the bench", said once and in no step, may speak of anything.
+        let is_time = course.measure(trial.measure).amount.dimension() == Dimension::Time;
+        let outside = |entry: &LedgerEntry| entry.step.is_none() && means(course, entry.binding, trial.measure);
+        if ring == Ring::OtherStep && is_time && complaints.len() < 2 && bound.entries.iter().any(outside) {
+            continue;
+        }
         let of_complaints =
             bound.senses.iter().filter(|(span, _)| complaints.iter().any(|(at, _)| at.overlaps(**span)));
         let distance = of_complaints.map(|(_, sense)| sense).sum();
