@@ -230,6 +230,7 @@ impl<'a> CardWriter<'a> {
         parts.extend(step.hands_on.map(|on| {
             if on { "Hands on: stay with it".to_owned() } else { "Hands off: free for other work".to_owned() }
         }));
+        parts.extend(step.at_home.then(|| "Where: at home, after the class".to_owned()));
         let title = |other: usize| format!("step {}, {}", other + 1, self.lesson.steps[other].title);
         parts.extend(step.way.as_ref().map(|way| format!("One way: {way}")));
         parts.extend(step.beside.map(|other| format!("While: {}", title(other))));

@@ -131,7 +131,7 @@ fn words_of_a_picture_say_that_they_stand_for_one() {
     let [Block::Heading { .. }, Block::Words { .. }, Block::Words { words, .. }] = blocks.as_slice() else {
         panic!("{blocks:?}")
     };
-    assert_eq!(letters(words), "A picture on the page: A pot, from the side");
+    assert_eq!(letters(words), "A picture on the page: A pot, from the side\nMind the lid");
     assert!(words.iter().all(|run| run.italic), "{words:?}");
 }
 

@@ -207,10 +207,13 @@ impl<'a> PaperWriter<'a> {
                 self.inline(said, inner, style);
             }
             // Paper shows no pictures: their words stand for them, and say that they do.
-            Event::Start(Tag::Image { .. }) => {
+            Event::Start(Tag::Image { title, .. }) => {
                 let style = Style { italic: true, ..style };
                 said.push(Said::Run(style.run("A picture on the page: ")));
                 self.inline(said, inner, style);
+                if !title.is_empty() {
+                    said.push(Said::Run(style.run(format!("\n{title}"))));
+                }
             }
             Event::Start(_) => self.inline(said, inner, style),
             Event::End(_) | Event::Rule => {}
