@@ -145,3 +145,21 @@ fn american_readers_get_their_units_in_the_same_sentences() {
         ],
     );
 }
+
+/// Authors wrap their lines: what belongs together on the page may stand on two of them.
+#[test]
+fn a_pair_and_a_figure_may_go_over_the_end_of_a_line() {
+    let page = |lesson: &str| {
+        let project = Project::from_files([("course.toml", COURSE), ("01-bread/lesson.md", lesson)]);
+        let course = check(&project).course.expect("nothing is wrong");
+        String::from_utf8(render(&project, &course).unwrap().files()["bread.html"].clone()).unwrap()
+    };
+    // Where a line ends is all that differs, also from the words' numbers on.
+    let plain = |page: String| page.replace('\n', " ");
+    let wrapped = LESSON
+        .replace("32 °C (90 °F), about", "32 °C\n(90 °F), about")
+        .replace("4 litres (7 pints)", "4\nlitres (7\npints)");
+    assert_ne!(wrapped, LESSON);
+    assert_eq!(plain(page(&wrapped)), plain(page(LESSON)));
+    assert!(page(&wrapped).contains("<span class=alt>"), "a conversion in brackets goes with its brackets");
+}

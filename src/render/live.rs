@@ -158,7 +158,7 @@ impl<'a> Page<'a> {
             let said = Amount { bound: mention.amount.bound, ..said };
             let ends = (said.low.quantity.base(), said.high.quantity.base());
             let number = data.measure(live_measure(name_of(course, id), &said, ends, measure.scales, thing.held(held)));
-            let bracketed = later && !crossed && before.ends_with(" (") && after.starts_with(')');
+            let bracketed = later && !crossed && is_bracket(before) && after.starts_with(')');
             let role = match (is_fixed(&mention.amount, kitchens), later, crossed) {
                 (true, ..) => Role::Fixed,
                 (false, _, true) => Role::Alone,
@@ -322,6 +322,11 @@ fn takes_about(before: &str) -> bool {
 fn join(words: &str, range: bool) -> Option<String> {
     let joins = [" to ", " or ", " and "].into_iter().find(|join| range && words.contains(join));
     joins.map(str::to_owned)
+}
+
+/// Whether words end in a bracket that opens, after a blank or the end of a line.
+fn is_bracket(before: &str) -> bool {
+    before.strip_suffix('(').is_some_and(|before| before.ends_with([' ', '\n']))
 }
 
 /// `6-litre`, `2½-inch`: a hyphen between the number and its unit.

@@ -44,6 +44,25 @@ pub(super) struct Writer<'a> {
     pub state: PageState,
 }
 
+/// Lines of words that follow each other in the source without anything between: what they say goes on over the end of a
+/// line, a pair of figures for one. With them their bytes, and how many items they are.
+fn joined_lines(items: &[&BodyItem]) -> Option<(String, Range<usize>, usize)> {
+    let line = |at: usize| match items.get(at)? {
+        BodyItem::Event(Event::Text(text), range) if text.len() == range.len() => Some((text, range)),
+        _ => None,
+    };
+    let (first, range) = line(0)?;
+    let (mut text, mut range, mut len) = (String::from(&**first), range.clone(), 1);
+    while let (Some(BodyItem::Event(Event::SoftBreak, end)), Some((more, next))) = (items.get(len), line(len + 1))
+        && (end.start, end.end, end.len()) == (range.end, next.start, 1)
+    {
+        text.push('\n');
+        text.push_str(more);
+        (range.end, len) = (next.end, len + 2);
+    }
+    (len > 1).then_some((text, range, len))
+}
+
 impl<'a> Writer<'a> {
     pub(super) fn new(
         cx: &'a Page<'a>,
@@ -105,6 +124,11 @@ impl<'a> Writer<'a> {
         let mut heading = None;
         let mut at = 0;
         while at < items.len() {
+            if let Some((text, range, len)) = joined_lines(&items[at..]) {
+                self.text(&mut out, &text, range);
+                at += len;
+                continue;
+            }
             let len = group_len(&items[at..]);
             match items[at] {
                 BodyItem::Heading(index) => heading = self.headings.get(*index),
@@ -348,7 +372,8 @@ impl<'a> Writer<'a> {
                     out.push_str(&format!("<span data-m=\"{number}\">{words}</span>"));
                 }
                 Mark::Bracketed(number) => {
-                    let inner = words.trim_start_matches(" (").trim_end_matches(')');
+                    // A blank or the end of a line, and the bracket.
+                    let inner = words[2..].trim_end_matches(')');
                     out.push_str(&format!("<span class=\"alt\"> (<span data-m=\"{number}\">{inner}</span>)</span>"));
                 }
                 Mark::Term(term) if self.links.in_place => self.explain(out, term, &words),
