@@ -46,7 +46,7 @@ pub(super) struct Writer<'a> {
 
 /// Lines of words that follow each other in the source without anything between: what they say goes on over the end of a
 /// line, a pair of figures for one. With them their bytes, and how many items they are.
-fn joined_lines(items: &[&BodyItem]) -> Option<(String, Range<usize>, usize)> {
+pub(super) fn joined_lines(items: &[&BodyItem]) -> Option<(String, Range<usize>, usize)> {
     let line = |at: usize| match items.get(at)? {
         BodyItem::Event(Event::Text(text), range) if text.len() == range.len() => Some((text, range)),
         _ => None,

@@ -6,7 +6,7 @@ use crate::kitchen::Choice;
 use crate::lesson::BodyItem;
 use crate::recipe::{term_named, term_of};
 use crate::render::live::Page;
-use crate::render::markdown::{group_len, groups, inside, words};
+use crate::render::markdown::{group_len, groups, inside, joined_lines, words};
 use crate::render::marks::{Mark, mention_marks};
 use crate::render::view::AmountView;
 use crate::source::{FileId, MappedText};
@@ -164,6 +164,11 @@ impl<'a> PaperWriter<'a> {
     fn inline(&mut self, said: &mut Vec<Said>, items: &[&BodyItem], style: Style) {
         let mut at = 0;
         while at < items.len() {
+            if let Some((text, range, len)) = joined_lines(&items[at..]) {
+                self.text(said, &text.replace('\n', " "), range, style);
+                at += len;
+                continue;
+            }
             let len = group_len(&items[at..]);
             if let BodyItem::Event(event, range) = items[at] {
                 self.event(said, event, range.clone(), inside(&items[at..at + len]), style);
