@@ -160,24 +160,26 @@ impl From<Ratio<i64>> for Exact {
 }
 
 macro_rules! arithmetic {
-    ($($trait:ident $method:ident $checked:ident $whole:expr;)*) => {$(
+    ($($trait:ident $method:ident $checked:ident;)*) => {$(
         impl $trait for Exact {
             type Output = Exact;
             fn $method(self, other: Exact) -> Exact {
                 // Most numbers of a kitchen are whole, and need no common divisor.
                 if self.is_whole() && other.is_whole() {
-                    return ($whole)(self, other);
+                    return Exact::whole(fitting(self.over().$checked(other.over())));
                 }
                 Exact(fitting(self.0.$checked(&other.0)))
             }
         }
     )*};
 }
-arithmetic! {
-    Add add checked_add |a: Exact, b: Exact| Exact::whole(fitting(a.over().checked_add(b.over())));
-    Sub sub checked_sub |a: Exact, b: Exact| Exact::whole(fitting(a.over().checked_sub(b.over())));
-    Mul mul checked_mul |a: Exact, b: Exact| Exact::whole(fitting(a.over().checked_mul(b.over())));
-    Div div checked_div |a: Exact, b: Exact| Exact(fitting(a.0.checked_div(&b.0)));
+arithmetic! { Add add checked_add; Sub sub checked_sub; Mul mul checked_mul; }
+
+impl Div for Exact {
+    type Output = Exact;
+    fn div(self, other: Exact) -> Exact {
+        Exact(fitting(self.0.checked_div(&other.0)))
+    }
 }
 
 impl Neg for Exact {

@@ -10,7 +10,7 @@ use super::Cx;
 use crate::check::ledger::LedgerEntry;
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::lesson::{Run, RunPlace};
-use crate::quantity::{Dimension, print};
+use crate::quantity::print;
 use crate::recipe::{MeasureId, Step};
 use crate::source::Span;
 
@@ -51,7 +51,6 @@ fn warmth(step: &Step) -> Option<MeasureId> {
 
 fn finding(cx: &Cx<'_>, step: &Step, warmth: MeasureId, span: Span, figure: &str, lead: &str) -> Diagnostic {
     let measure = cx.course.measure(warmth);
-    debug_assert_eq!(measure.amount.dimension(), Dimension::Temperature);
     let value = print::amount(&measure.amount, &cx.reference.units, cx.reference.units.style());
     let message = format!("“{lead} {figure}” has no unit, so nobody can tell whether it is right");
     Diagnostic::new(Code::NoUnit, message, span)
