@@ -13,7 +13,7 @@ fn demo(papers: bool) -> BTreeMap<String, String> {
     let project = read_project(Path::new(DEMO)).unwrap();
     let texts = project.sources.iter().filter(|(_, file)| !file.path.starts_with("shared/"));
     let mut files: BTreeMap<String, String> = texts.map(|(_, file)| (file.path.clone(), file.text.clone())).collect();
-    let drawn = project.pictures.iter().map(|(path, bytes)| (path.clone(), String::from_utf8(bytes.clone()).unwrap()));
+    let drawn = project.pictures.iter().map(|(path, bytes)| (path.clone(), String::from_utf8(bytes.to_vec()).unwrap()));
     files.extend(drawn);
     if !papers {
         let settings = files.get_mut("course.toml").unwrap();

@@ -63,7 +63,7 @@ fn small(settings: &str) -> Site {
         ("03-undated/lesson.md", three.as_str()),
     ]);
     for folder in ["01-tea", "02-later", "03-undated"] {
-        project.pictures.insert(format!("{folder}/pot.svg"), b"<svg xmlns=\"http://www.w3.org/2000/svg\"/>".to_vec());
+        project.pictures.insert(format!("{folder}/pot.svg"), "<svg xmlns=\"http://www.w3.org/2000/svg\"/>".into());
     }
     let checked = check(&project);
     let findings: Vec<_> = checked.findings.iter().map(|found| (found.code, found.message.clone())).collect();

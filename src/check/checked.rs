@@ -172,7 +172,7 @@ fn check_whole(project: &Project, memory: &mut Memory) -> Checked {
     ledger.entries.extend(own.into_iter().map(Arc::new));
     let findings = sink.sorted();
     let passed = !findings.has_errors();
-    let (course, ledger, reference) = (Arc::new(course), Arc::new(ledger), Arc::new(reference));
+    let (course, ledger) = (Arc::new(course), Arc::new(ledger));
     Checked {
         course: passed.then(|| CheckedCourse::new(course.clone(), ledger.clone(), reference.clone())),
         ledger,

@@ -198,7 +198,7 @@ mod tests {
         fs::write(folder.path().join("01-curd/.lesson.md.swp"), [0xff]).unwrap();
         let project = read_project(folder.path()).unwrap();
         assert_eq!(slugs(&project), ["curd"]);
-        assert_eq!(project.pictures["01-curd/pot.png"], [0x89, 0x50]);
+        assert_eq!(*project.pictures["01-curd/pot.png"], [0x89, 0x50]);
         assert!(project.problems.is_empty());
     }
 

@@ -6,11 +6,13 @@
 
 mod disk;
 mod layout;
+mod picture;
 mod progress;
 mod project;
 mod watch;
 
 pub use disk::{ReadError, read_project, read_project_again};
+pub use picture::Picture;
 pub use progress::{Progress, Reached, Work};
 pub use project::{LessonFile, Project};
 pub use watch::{Watch, WatchError, watch};

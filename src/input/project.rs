@@ -1,11 +1,11 @@
 //! A course in memory: everything after this is pure.
 
-use super::Progress;
 use super::layout::{self, Role};
+use super::{Picture, Progress};
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::reference::BUILT_IN;
 use crate::source::{FileId, SourceFile, Sources, Span};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 /// Longer texts are refused: a long lesson has some thirty thousand bytes, and reading takes longer than their length
@@ -31,7 +31,7 @@ pub struct Project {
     /// Lesson files, in order.
     pub lessons: Vec<LessonFile>,
     /// Pictures, by path relative to the course folder.
-    pub pictures: BTreeMap<String, Vec<u8>>,
+    pub pictures: BTreeMap<String, Picture>,
     /// The course's own theme files under `theme/`, by path below it.
     pub theme: BTreeMap<String, FileId>,
     /// What was wrong with files as such: not text, for instance.
@@ -109,7 +109,8 @@ impl Project {
         for (path, role) in roles {
             let bytes = files.remove(path).unwrap_or_default();
             if role == Role::Picture {
-                project.pictures.insert(path.to_owned(), bytes);
+                let known = before.and_then(|before| before.pictures.get(path)).filter(|known| ***known == *bytes);
+                project.pictures.insert(path.to_owned(), known.cloned().unwrap_or_else(|| bytes.into()));
                 continue;
             }
             let (file, is_text) =
@@ -231,15 +232,17 @@ impl Project {
 
     /// Pictures keep their names on the site, so these must do on every disk.
     fn check_picture_names(&mut self) {
-        let mut seen: BTreeMap<String, String> = BTreeMap::new();
+        let folders: BTreeSet<&str> = self.lessons.iter().map(|lesson| lesson.folder.as_str()).collect();
+        let mut seen: BTreeMap<String, &str> = BTreeMap::new();
         let mut wrong = Vec::new();
         for path in self.pictures.keys() {
             // A lesson's folder does not keep its name.
-            let in_lesson = |lesson: &LessonFile| path.strip_prefix(lesson.folder.as_str())?.strip_prefix('/');
-            let kept = self.lessons.iter().find_map(in_lesson).unwrap_or(path);
+            let mut slashes = path.match_indices('/');
+            let kept =
+                slashes.find(|(at, _)| folders.contains(&path[..*at])).map_or(&**path, |(at, _)| &path[at + 1..]);
             if let Some(why) = kept.split('/').find_map(unusable) {
                 wrong.push((path.clone(), format!("a picture cannot be called `{}`: {why}", shortened(path))));
-            } else if let Some(other) = seen.insert(path.to_lowercase(), path.clone()) {
+            } else if let Some(other) = seen.insert(path.to_lowercase(), path) {
                 wrong.push((path.clone(), format!("`{path}` and `{other}` differ in nothing but capitals")));
             }
         }
@@ -329,7 +332,7 @@ mod tests {
         let names: Vec<_> = project.lessons.iter().map(|l| (l.slug.as_str(), l.folder.as_str())).collect();
         assert_eq!(names, [("curd", "02-curd"), ("jam", "10-jam")]);
         assert_eq!(project.sources.get(project.lessons[0].file).text, "# Curd");
-        assert_eq!(project.pictures["02-curd/pot.svg"], b"<svg/>");
+        assert_eq!(*project.pictures["02-curd/pot.svg"], *b"<svg/>");
         assert_eq!(project.sources.get(project.theme["style.css"]).path, "theme/style.css");
         assert!(project.problems.is_empty());
         let first = project.sources.iter().next().map(|(_, file)| file.path.clone());

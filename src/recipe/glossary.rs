@@ -87,10 +87,9 @@ pub(super) fn unknown_term(word: &str, span: Span, terms: &[Term], written: impl
 }
 
 /// The texts of a glossary's definitions.
-pub(super) fn definition_runs(syntax: LessonSyntax) -> Vec<Run> {
-    let headings = syntax.headings;
-    let in_heading = |run: &Run| headings.iter().any(|heading| heading.span.contains(run.text.home(0..1)));
-    syntax.runs.into_iter().filter(|run| !in_heading(run)).collect()
+pub(super) fn definition_runs(syntax: &LessonSyntax) -> Vec<Run> {
+    let in_heading = |run: &&Run| syntax.headings.iter().any(|heading| heading.span.contains(run.text.home(0..1)));
+    syntax.runs.iter().filter(|run| !in_heading(run)).cloned().collect()
 }
 
 /// The course's terms before the built-in ones of the same name, sorted.

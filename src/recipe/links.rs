@@ -3,10 +3,12 @@
 //! Another lesson is named by its file, as every editor understands: `../03-whey-flatbreads/lesson.md#knead-it`.
 
 use super::glossary::unknown_term;
+use super::memory::Key;
 use super::model::Term;
 use super::pictures;
 use super::terms::term_named;
 use crate::diag::{Code, Confidence, Diagnostic, Diagnostics};
+use crate::input::Picture;
 use crate::lesson::near::nearest;
 use crate::lesson::{BodyItem, Heading};
 use crate::source::{FileId, Sources, Span};
@@ -20,7 +22,7 @@ const SCHEMES: &[&str] = &["https", "http", "mailto", "tel"];
 pub(super) struct Targets<'a> {
     pub sources: &'a Sources,
     /// Pictures by path.
-    pub pictures: &'a BTreeMap<String, Vec<u8>>,
+    pub pictures: &'a BTreeMap<String, Picture>,
     /// Terms of the glossary.
     pub terms: &'a [Term],
     /// Fragments of each Markdown file of the course, by path.
@@ -33,8 +35,14 @@ pub(super) fn fragments(headings: &[Heading]) -> Vec<&str> {
 }
 
 impl Targets<'_> {
+    /// Tells apart all that links can lead to, but for terms.
+    pub fn key(&self) -> Key {
+        let pictures: Vec<_> = self.pictures.iter().map(|(path, picture)| (path, picture.digest())).collect();
+        Key::of((pictures, &self.pages))
+    }
+
     /// Checks all pictures and links of a file, whose places are in `links`.
-    pub fn check(&self, file: FileId, body: &[BodyItem], links: &[(String, Span)], sink: &mut Diagnostics) {
+    pub fn check(&self, file: FileId, body: &[BodyItem], links: &[(String, Span)]) -> Diagnostics {
         let pictures = body.iter().filter_map(|item| match item {
             BodyItem::Event(Event::Start(Tag::Image { .. }), _) => Some(true),
             BodyItem::Event(Event::Start(Tag::Link { link_type, .. }), _) if *link_type != LinkType::Email => {
@@ -42,12 +50,10 @@ impl Targets<'_> {
             }
             _ => None,
         });
-        for (is_picture, (address, span)) in pictures.zip(links) {
-            let found = if is_picture { self.picture(file, address, *span) } else { self.link(file, address, *span) };
-            if let Some(found) = found {
-                sink.push(found);
-            }
-        }
+        let found = pictures.zip(links).filter_map(|(is_picture, (address, span))| {
+            if is_picture { self.picture(file, address, *span) } else { self.link(file, address, *span) }
+        });
+        found.collect()
     }
 
     fn picture(&self, file: FileId, address: &str, span: Span) -> Option<Diagnostic> {

@@ -1,26 +1,23 @@
 //! All files of a course into its model.
 
 use super::captions::read_captions;
+use super::common::Common;
 use super::context::add_measure;
-use super::course::{CourseFile, read_course};
-use super::glossary::{definition_runs, join, read_terms};
 use super::lesson::{Surroundings, lower_lesson};
 use super::links::{Targets, fragments};
 use super::memory::{Key, Memory, Remembered};
-use super::model::{Course, Lesson, Measure, Owner, Place, Term};
-use super::place::read_place;
+use super::model::{Course, Lesson, Measure, Owner};
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::input::{LessonFile, Project, Work};
-use crate::lesson::{Heading, LessonSyntax, parse_lesson};
-use crate::quantity::print::Style;
-use crate::reference::{CourseTables, Manner, Reference};
+use crate::lesson::{LessonSyntax, parse_lesson};
+use crate::reference::Reference;
 use crate::source::{FileId, Span};
-use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
+use rayon::iter::{IntoParallelRefIterator, IntoParallelRefMutIterator, ParallelIterator};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// Parses and lowers all files of a course.
-pub fn lower_course(project: &Project, sink: &mut Diagnostics) -> (Course, Reference) {
+pub fn lower_course(project: &Project, sink: &mut Diagnostics) -> (Course, Arc<Reference>) {
     let (course, reference, _) = lower_again(project, &mut Memory::default(), sink);
     (course, reference)
 }
@@ -31,18 +28,14 @@ pub(crate) fn lower_again(
     project: &Project,
     memory: &mut Memory,
     sink: &mut Diagnostics,
-) -> (Course, Reference, Vec<Key>) {
-    let file = settings(project, sink);
-    let tables = CourseTables { pantry: project.pantry, facts: project.facts };
-    let manner =
-        Manner { home: file.home, style: Style::for_language(&file.language), conventions: file.conventions.clone() };
-    let reference = Reference::load(&project.sources, manner, tables, sink);
-    let place = file.kitchen.as_ref().map_or_else(Place::default, |entry| read_place(entry, &reference, sink));
-    let own = project.glossary.map(|file| parse_lesson(&project.sources, file, sink));
-    let terms = terms(project, own.as_ref(), sink);
-    let mut measures = fact_measures(&reference);
-    let around = Surroundings { reference: &reference, place: &place, terms: &terms };
+) -> (Course, Arc<Reference>, Vec<Key>) {
     let shared = Key::shared(project);
+    let common = memory.common(shared).unwrap_or_else(|| Arc::new(Common::read(project, shared)));
+    sink.extend(common.found.clone());
+    no_settings(project, sink);
+    let Common { course, reference, .. } = &*common;
+    let mut measures = fact_measures(reference);
+    let around = Surroundings { reference, place: &course.place, terms: &course.terms };
     let mut lessons = Vec::new();
     let mut keys = Vec::new();
     let mut kept = Vec::new();
@@ -65,8 +58,8 @@ pub(crate) fn lower_again(
                     None => parse_lesson(&project.sources, lesson.file, &mut found),
                 };
                 let mut lowered = lower_lesson(index, lesson, syntax, &around, &mut measures, &mut found);
-                read_captions(project, lesson, &file.language, &mut lowered, &mut found);
-                Remembered { key, lesson: Arc::new(lowered), measures: measures[start..].to_vec(), found }
+                read_captions(project, lesson, &course.language, &mut lowered, &mut found);
+                Remembered { key, lesson: Arc::new(lowered), measures: measures[start..].to_vec(), found, links: None }
             }
         };
         sink.extend(known.found.clone());
@@ -74,33 +67,12 @@ pub(crate) fn lower_again(
         keys.push(key);
         kept.push((lesson.slug.clone(), known));
     }
-    memory.keep(kept);
     refuse_same_slugs(&lessons, sink);
-    check_links(project, &lessons, own.as_ref(), &terms, sink);
-    let mut runs = file.runs;
-    runs.extend(own.map_or_else(Vec::new, definition_runs));
-    let CourseFile { title, summary, home, language, address, author, cards, handouts, class, .. } = file;
-    (
-        Course {
-            title,
-            summary,
-            home,
-            guests: file.guests,
-            place,
-            language,
-            address,
-            author,
-            cards,
-            handouts,
-            class,
-            lessons,
-            terms,
-            measures,
-            runs,
-        },
-        reference,
-        keys,
-    )
+    check_links(project, &common, &mut kept, sink);
+    let course = Course { lessons, measures, ..course.clone() };
+    let reference = Arc::clone(reference);
+    memory.keep(common, kept);
+    (course, reference, keys)
 }
 
 /// Parses all lessons that may have changed, side by side. Where one has more measures than the last time, those after it
@@ -132,17 +104,11 @@ fn parse_changed(
     changed.par_iter().map(parse).collect()
 }
 
-fn settings(project: &Project, sink: &mut Diagnostics) -> CourseFile {
-    match project.course {
-        Some(file) => read_course(&project.sources, file, sink),
-        None => {
-            if let Some(lesson) = project.lessons.first() {
-                let at = Span::new(lesson.file, 0..0);
-                let found = Diagnostic::new(Code::MissingKey, "the course has no course.toml, and so no title", at);
-                sink.push(found.help("make a file course.toml with a line `title = \"…\"`"));
-            }
-            CourseFile::default()
-        }
+fn no_settings(project: &Project, sink: &mut Diagnostics) {
+    if let (None, Some(lesson)) = (project.course, project.lessons.first()) {
+        let at = Span::new(lesson.file, 0..0);
+        let found = Diagnostic::new(Code::MissingKey, "the course has no course.toml, and so no title", at);
+        sink.push(found.help("make a file course.toml with a line `title = \"…\"`"));
     }
 }
 
@@ -177,38 +143,28 @@ fn refuse_same_slugs(lessons: &[Arc<Lesson>], sink: &mut Diagnostics) {
     }
 }
 
-fn check_links(
-    project: &Project,
-    lessons: &[Arc<Lesson>],
-    glossary: Option<&LessonSyntax>,
-    terms: &[Term],
-    sink: &mut Diagnostics,
-) {
-    let files = lessons.iter().map(|lesson| (lesson.file, &lesson.headings));
-    let files: Vec<(FileId, &Vec<Heading>)> = files.chain(glossary.map(|own| (own.file, &own.headings))).collect();
+/// Checks links and pictures, but not of a lesson that was checked when it and all that links can lead to were the same.
+fn check_links(project: &Project, common: &Common, lessons: &mut [(String, Remembered)], sink: &mut Diagnostics) {
+    let own = common.glossary.as_ref();
     let path = |file: FileId| project.sources.get(file).path.as_str();
+    let pages: Vec<Arc<Lesson>> = lessons.iter().map(|(_, known)| known.lesson.clone()).collect();
+    let of_lessons = pages.iter().map(|lesson| (path(lesson.file), fragments(&lesson.headings)));
     let targets = Targets {
         sources: &project.sources,
         pictures: &project.pictures,
-        terms,
-        pages: files.iter().map(|(file, headings)| (path(*file), fragments(headings))).collect(),
+        terms: &common.course.terms,
+        pages: of_lessons.chain(own.map(|own| (path(own.file), fragments(&own.headings)))).collect(),
     };
-    for lesson in lessons {
-        targets.check(lesson.file, &lesson.body, &lesson.links, sink);
+    let key = targets.key().and(common.key);
+    lessons.par_iter_mut().filter(|(_, known)| known.links.as_ref().is_none_or(|(of, _)| *of != key)).for_each(
+        |(_, known)| {
+            known.links = Some((key, targets.check(known.lesson.file, &known.lesson.body, &known.lesson.links)))
+        },
+    );
+    lessons.iter().filter_map(|(_, known)| known.links.as_ref()).for_each(|(_, found)| sink.extend(found.clone()));
+    if let Some(own) = own {
+        sink.extend(targets.check(own.file, &own.body, &own.links));
     }
-    if let Some(own) = glossary {
-        targets.check(own.file, &own.body, &own.links, sink);
-    }
-}
-
-fn terms(project: &Project, own: Option<&LessonSyntax>, sink: &mut Diagnostics) -> Vec<Term> {
-    let shared = project.sources.iter().find(|(_, file)| file.path == "shared/glossary.md").map(|(id, _)| id);
-    let built_in = shared.map_or_else(Vec::new, |file| {
-        let syntax = parse_lesson(&project.sources, file, sink);
-        read_terms(&syntax, false, sink)
-    });
-    let own = own.map_or_else(Vec::new, |syntax| read_terms(syntax, true, sink));
-    join(own, built_in)
 }
 
 #[cfg(test)]

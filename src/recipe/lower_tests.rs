@@ -3,7 +3,7 @@
 use super::*;
 use crate::input::LessonFile;
 use crate::quantity::{Dimension, Exact};
-use crate::recipe::{Mark, MeasureId, Owner, Pack, PartAmount, ProductKind, SumKind};
+use crate::recipe::{Mark, MeasureId, Owner, Pack, PartAmount, Place, ProductKind, SumKind, Term};
 use crate::reference::BUILT_IN;
 
 struct Lowered {
@@ -20,7 +20,7 @@ fn lower(files: &[(&str, &str)]) -> Lowered {
     }
     for (path, text) in files {
         if !path.ends_with(".md") && !path.ends_with(".toml") {
-            project.pictures.insert((*path).to_owned(), text.as_bytes().to_vec());
+            project.pictures.insert((*path).to_owned(), (*text).into());
             continue;
         }
         let file = project.sources.add(*path, text);

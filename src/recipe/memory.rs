@@ -1,6 +1,7 @@
 //! What lowering remembers of lessons for the next time: a lesson is read again only where something that it is made from
 //! has changed.
 
+use super::common::Common;
 use super::model::{Lesson, Measure};
 use crate::diag::Diagnostics;
 use crate::input::{LessonFile, Project};
@@ -49,9 +50,10 @@ impl Key {
     }
 }
 
-/// The lessons of the last time, by their names.
+/// What a course's lessons share, and the lessons of the last time by their names.
 #[derive(Debug, Clone, Default)]
 pub struct Memory {
+    common: Option<Arc<Common>>,
     lessons: BTreeMap<String, Remembered>,
 }
 
@@ -62,6 +64,8 @@ pub(super) struct Remembered {
     pub lesson: Arc<Lesson>,
     pub measures: Vec<Arc<Measure>>,
     pub found: Diagnostics,
+    /// What is wrong with its links and pictures, where all that they can lead to is as the key says.
+    pub links: Option<(Key, Diagnostics)>,
 }
 
 impl Memory {
@@ -75,8 +79,14 @@ impl Memory {
         self.lessons.get(slug).map_or(0, |known| known.measures.len())
     }
 
+    /// What all lessons share, if it has not changed.
+    pub(super) fn common(&self, key: Key) -> Option<Arc<Common>> {
+        self.common.clone().filter(|common| common.key == key)
+    }
+
     /// Keeps this course's lessons and forgets all others.
-    pub(super) fn keep(&mut self, lessons: impl IntoIterator<Item = (String, Remembered)>) {
+    pub(super) fn keep(&mut self, common: Arc<Common>, lessons: impl IntoIterator<Item = (String, Remembered)>) {
+        self.common = Some(common);
         self.lessons = lessons.into_iter().collect();
     }
 }

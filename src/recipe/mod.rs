@@ -5,6 +5,7 @@ mod care;
 mod chapters;
 mod class;
 mod closed;
+mod common;
 mod context;
 mod course;
 mod drawings;

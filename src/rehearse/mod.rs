@@ -216,7 +216,7 @@ fn own_templates(project: &Project) -> Vec<(&str, &str)> {
 /// All files of a course by their paths.
 fn files(project: &Project) -> impl Iterator<Item = (&str, &[u8])> {
     let texts = project.sources.iter().map(|(_, file)| (file.path.as_str(), file.text.as_bytes()));
-    texts.chain(project.pictures.iter().map(|(path, bytes)| (path.as_str(), bytes.as_slice())))
+    texts.chain(project.pictures.iter().map(|(path, bytes)| (path.as_str(), &**bytes)))
 }
 
 /// The files that only one of two courses has, or both in different form.

@@ -63,7 +63,7 @@ impl<'a> Links<'a> {
 
     /// A picture as an address that needs no other file, by its path in the course folder.
     pub(super) fn picture_data(&self, picture: &str) -> String {
-        data_address(picture, self.project.pictures.get(picture).map_or(&[], Vec::as_slice))
+        data_address(picture, self.project.pictures.get(picture).map_or(&[], |bytes| bytes))
     }
 
     /// The picture that lies there on the site: its path in the course folder.
@@ -195,7 +195,7 @@ mod tests {
             });
         }
         for picture in ["02-pressed-curd/the pot.svg", "hall.svg"] {
-            project.pictures.insert(picture.to_owned(), Vec::new());
+            project.pictures.insert(picture.to_owned(), Vec::new().into());
         }
         project
     }

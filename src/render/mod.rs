@@ -195,7 +195,7 @@ pub(crate) fn preview(
 ) -> Result<Option<Vec<u8>>, Diagnostics> {
     let theme = Theme::preview(project, templates);
     if let Some(picture) = Links::new(project).picture_at(name) {
-        return Ok(project.pictures.get(picture).cloned());
+        return Ok(project.pictures.get(picture).map(|bytes| bytes.to_vec()));
     }
     let Finished { site, mut faults, .. } = print(project, course, &theme, &str::to_owned, Wanted::One(name), None);
     let file = site.files().get(name).cloned();

@@ -44,7 +44,7 @@ impl Site {
     /// Copies a picture that a page shows, named by its path in the course folder.
     pub(super) fn put_picture(&mut self, project: &Project, links: &Links<'_>, picture: &str) {
         if let Some(bytes) = project.pictures.get(picture) {
-            self.put(links.picture_path(picture), bytes.clone());
+            self.put(links.picture_path(picture), bytes.to_vec());
         }
     }
 }

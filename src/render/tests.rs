@@ -327,8 +327,8 @@ fn course(home: Home) -> Made {
     let mut made = Made::new(home);
     made.lesson("01-pans", PANS);
     let lesson = made.lesson("02-curd", CURD);
-    made.project.pictures.insert("02-curd/ladle.svg".to_owned(), b"<svg/>".to_vec());
-    made.project.pictures.insert("02-curd/unused.svg".to_owned(), b"<svg/>".to_vec());
+    made.project.pictures.insert("02-curd/ladle.svg".to_owned(), "<svg/>".into());
+    made.project.pictures.insert("02-curd/unused.svg".to_owned(), "<svg/>".into());
     made.term("clear whey", "Whey you can <b>see</b> through, from curd.", true);
     made.term("curd", "What clumps. A term with curd in it.", false);
     made.term("unused trade term", "Never met.", false);

@@ -140,7 +140,9 @@ impl<'a> Theme<'a> {
     /// A picture of the theme itself.
     pub(super) fn picture(&self, name: &str) -> Vec<u8> {
         let own = self.project.pictures.get(&format!("theme/{name}"));
-        own.cloned().or_else(|| Some(BUILT_IN.get_file(name)?.contents().to_vec())).unwrap_or_default()
+        own.map(|bytes| bytes.to_vec())
+            .or_else(|| Some(BUILT_IN.get_file(name)?.contents().to_vec()))
+            .unwrap_or_default()
     }
 
     /// A colour of the style sheet by day and by night, where it stands on lines of its own as `--sheet: #fffdf7;`.

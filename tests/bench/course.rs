@@ -51,21 +51,22 @@ fn main() {
     let file = small.join(&project.lessons[lessons / 2].folder).join("lesson.md");
     let text = std::fs::read_to_string(&file).expect("it was written");
     let mut rehearsal = pottle::Rehearsal::new(project);
-    let mut times: Vec<Duration> = (0..9)
+    let mut times: Vec<[Duration; 3]> = (0..9)
         .map(|turn| {
             std::fs::write(&file, format!("{text}\n\nThe end, {turn}.\n")).expect("it can be written");
-            let (time, page) = timed(|| {
-                let project = pottle::read_project_again(&small, Some(rehearsal.project()));
-                rehearsal.change(project.expect("it was written"));
-                rehearsal.file(&page).expect("the page is there").into_owned()
-            });
+            let (read, project) = timed(|| pottle::read_project_again(&small, Some(rehearsal.project())));
+            let (checked, _) = timed(|| rehearsal.change(project.expect("it was written")));
+            let (printed, page) = timed(|| rehearsal.file(&page).expect("the page is there").into_owned());
             assert!(String::from_utf8_lossy(&page).contains(&format!("The end, {turn}.")));
-            time
+            [read, checked, printed]
         })
         .collect();
-    times.sort();
-    println!("one lesson changed, to its page printed: median {:.1?} of {times:.1?}", times[times.len() / 2]);
-    let share = times[times.len() / 2].as_secs_f64() / publish.as_secs_f64() * 100.0;
+    times.sort_by_key(|parts| parts.iter().sum::<Duration>());
+    let parts = times[times.len() / 2];
+    let [read, checked, printed] = parts;
+    let half: Duration = parts.iter().sum();
+    println!("one lesson changed, to its page: {half:.1?} (read {read:.1?}, check {checked:.1?}, print {printed:.1?})");
+    let share = half.as_secs_f64() / publish.as_secs_f64() * 100.0;
     println!("that is {share:.2} % of a publish (wanted: at most 3 %, and under 100 ms)");
 }
 

@@ -4,6 +4,7 @@ use crate::meaning::{self, Manner, Model};
 use crate::written::{Kind, Written};
 use pottle::check::{Binding, LedgerEntry};
 use pottle::diag::{Code, Diagnostic, Severity};
+use pottle::input::Picture;
 use pottle::quantity::{Amount, Dimension, System};
 use pottle::recipe::{Course, MeasureId, Owner};
 use pottle::source::Span;
@@ -48,7 +49,7 @@ pub struct Demo {
     pub places: Vec<Place>,
     /// `course.toml` and the other tables of the course.
     tables: Vec<(String, String)>,
-    pictures: BTreeMap<String, Vec<u8>>,
+    pictures: BTreeMap<String, Picture>,
 }
 
 /// Words of one lesson that change.

@@ -28,7 +28,7 @@ pub fn course(lessons: usize, papers: bool) -> BTreeMap<String, Vec<u8>> {
             files.insert(format!("{folder}/{name}"), text(*captions).into_bytes());
         }
         let pictures = demo.pictures.iter().filter(|(path, _)| path.starts_with(&format!("{}/", pattern.folder)));
-        files.extend(pictures.map(|(path, bytes)| (path.replacen(&pattern.folder, &folder, 1), bytes.clone())));
+        files.extend(pictures.map(|(path, bytes)| (path.replacen(&pattern.folder, &folder, 1), bytes.to_vec())));
     }
     files
 }

@@ -121,7 +121,7 @@ fn code_stands_in_a_frame_with_its_lines_as_they_are() {
 fn words_of_a_picture_say_that_they_stand_for_one() {
     let lesson = "# Tea\n\nLook at it.\n\n![A pot, from\nthe side](pot.svg \"Mind the lid\")\n";
     let mut project = Project::from_files([("course.toml", COURSE), ("01-tea/lesson.md", lesson)]);
-    project.pictures.insert("01-tea/pot.svg".to_owned(), b"<svg/>".to_vec());
+    project.pictures.insert("01-tea/pot.svg".to_owned(), "<svg/>".into());
     let checked = check(&project);
     let course = checked.course.as_ref().unwrap_or_else(|| panic!("{:?}", checked.findings));
     let cx = Cx::new(&project, course);

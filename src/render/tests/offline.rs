@@ -30,7 +30,7 @@ fn decoded(address: &str) -> String {
 #[test]
 fn the_worker_lists_every_file_but_itself_in_order() {
     let mut made = course(Home::Uk);
-    made.project.pictures.insert("02-curd/a ladle é.svg".to_owned(), b"<svg/>".to_vec());
+    made.project.pictures.insert("02-curd/a ladle é.svg".to_owned(), "<svg/>".into());
     let summary = "![](<a ladle é.svg>)\n";
     let file = made.course.lessons[1].file;
     std::sync::Arc::make_mut(&mut made.course.lessons[1]).body.extend(parsed(file, summary).1);
@@ -59,7 +59,7 @@ fn any_changed_byte_changes_the_version_and_nothing_else_does() {
         assert!(seen.insert(version(&site)));
         assert_ne!(worker(&site), worker(&first));
     };
-    change(&|made| drop(made.project.pictures.insert("02-curd/ladle.svg".to_owned(), b"<svg />".to_vec())));
+    change(&|made| drop(made.project.pictures.insert("02-curd/ladle.svg".to_owned(), "<svg />".into())));
     change(&|made| made.course.title.push('.'));
     change(&|made| {
         let file = made.project.sources.add("theme/own.css", "a { color: red }");
@@ -102,7 +102,7 @@ fn the_manifest_names_the_course_its_colours_and_its_icon() {
 #[test]
 fn a_course_can_bring_its_own_icon_worker_and_scripts() {
     let mut made = course(Home::Uk);
-    made.project.pictures.insert("theme/icon.svg".to_owned(), b"<svg id=\"mine\"/>".to_vec());
+    made.project.pictures.insert("theme/icon.svg".to_owned(), "<svg id=\"mine\"/>".into());
     for name in ["sw.js", "offline.js"] {
         let file = made.project.sources.add(format!("theme/{name}"), "// mine\n  mine();\n");
         made.project.theme.insert(name.to_owned(), file);
