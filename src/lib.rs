@@ -33,7 +33,7 @@ pub mod source;
 
 pub use check::{Checked, CheckedCourse, check};
 pub use diag::explain;
-pub use input::{Project, ReadError, read_project, read_project_again};
+pub use input::{Project, ReadError, Reader, read_project};
 pub use mend::{Mended, mend};
 pub use output::{WriteError, Written, write_site};
 pub use rehearse::Rehearsal;

@@ -6,7 +6,7 @@ use super::rehearse_http::{Stage, serve};
 use super::report::{self, Shown, Stream, Voice, counts, number_of};
 use super::{Failure, Verdict};
 use pottle::input::watch;
-use pottle::{Rehearsal, read_project, read_project_again};
+use pottle::{Reader, Rehearsal};
 use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM};
 use signal_hook::iterator::Signals;
 use std::error::Error;
@@ -26,8 +26,8 @@ enum Told {
     Stop,
 }
 
-/// Quiet for so long, and a burst of changes is over. Longer than the watcher waits between two of them.
-const QUIET: Duration = Duration::from_millis(16);
+/// Quiet for so long, and a burst of changes is over: an editor saves in several steps.
+const QUIET: Duration = Duration::from_millis(12);
 /// After so long a burst that does not end is looked at all the same.
 const LONGEST: Duration = Duration::from_secs(1);
 
@@ -35,7 +35,8 @@ pub(super) fn run(args: &RehearseArgs, voice: Voice) -> Result<Verdict, Failure>
     let folder = folder_or_default(args.course.as_deref());
     let (sender, told) = channel();
     stop_on_signals(sender.clone())?;
-    let rehearsal = Rehearsal::new(read_project(&folder)?);
+    let mut reader = Reader::new(&folder);
+    let rehearsal = Rehearsal::new(reader.read()?);
     let _watch = watch(&folder, told_of_changes(sender.clone()))?;
     // What changed while it was read is found now.
     let _ = sender.send(Told::Changed);
@@ -47,7 +48,7 @@ pub(super) fn run(args: &RehearseArgs, voice: Voice) -> Result<Verdict, Failure>
     report::print(beside(args.report), text.as_bytes())?;
     tell_findings(args.report, &folder, &stage.now())?;
     while burst(&told) == Told::Changed {
-        look_again(&stage, &folder, args.report, voice)?;
+        look_again(&stage, &mut reader, &folder, args.report, voice)?;
     }
     Ok(Verdict::Clean)
 }
@@ -82,11 +83,11 @@ fn burst(told: &Receiver<Told>) -> Told {
 }
 
 /// Reads the course again. What can be seen of it is shown and told.
-fn look_again(stage: &Stage, folder: &Path, report: Report, voice: Voice) -> Result<(), Failure> {
+fn look_again(stage: &Stage, reader: &mut Reader, folder: &Path, report: Report, voice: Voice) -> Result<(), Failure> {
     let start = Instant::now();
     let mut next = Rehearsal::clone(&stage.now());
     let version = next.version();
-    let changed = match read_project_again(folder, Some(next.project())) {
+    let changed = match reader.read() {
         Ok(project) => Some(next.change(project)),
         Err(error) => {
             let cause = error.source().map(|cause| format!(": {cause}")).unwrap_or_default();

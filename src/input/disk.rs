@@ -1,12 +1,14 @@
 //! The one place that reads a course from disk.
 
 use super::layout;
-use super::project::Project;
+use super::project::{Content, Project};
 use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs::{self, File};
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::time::{Duration, SystemTime};
 use walkdir::{DirEntry, WalkDir};
 
 /// Larger files are refused: a lesson is a few kilobytes, a good picture some hundred.
@@ -59,11 +61,44 @@ fn named(folder: &Path) -> String {
 
 /// Reads the course folder `root` into memory, together with the built-in tables.
 pub fn read_project(root: &Path) -> Result<Project, ReadError> {
-    read_project_again(root, None)
+    read(root, None, SystemTime::now()).map(|(project, _)| project)
 }
 
-/// The same; texts that are as they were `before` are shared with it. Every file is read all the same.
-pub fn read_project_again(root: &Path, before: Option<&Project>) -> Result<Project, ReadError> {
+/// Reads a course folder again and again, and opens only files that are not as they were.
+#[derive(Debug)]
+pub struct Reader {
+    root: PathBuf,
+    last: Option<Last>,
+}
+
+/// What was read last.
+#[derive(Debug)]
+struct Last {
+    project: Arc<Project>,
+    stamps: BTreeMap<String, Stamp>,
+}
+
+impl Reader {
+    /// Of the course folder `root`, which is not looked at yet.
+    pub fn new(root: &Path) -> Reader {
+        Reader { root: root.to_owned(), last: None }
+    }
+
+    /// The course as it is now.
+    pub fn read(&mut self) -> Result<Arc<Project>, ReadError> {
+        self.read_at(SystemTime::now())
+    }
+
+    fn read_at(&mut self, now: SystemTime) -> Result<Arc<Project>, ReadError> {
+        let (project, stamps) = read(&self.root, self.last.as_ref(), now)?;
+        let project = Arc::new(project);
+        self.last = Some(Last { project: Arc::clone(&project), stamps });
+        Ok(project)
+    }
+}
+
+/// Reads a course; what is as it was the last time is shared with that.
+fn read(root: &Path, last: Option<&Last>, now: SystemTime) -> Result<(Project, BTreeMap<String, Stamp>), ReadError> {
     let home = match fs::canonicalize(root) {
         Ok(home) => home,
         Err(error) if error.kind() == io::ErrorKind::NotFound => return Err(ReadError::NotFound(root.to_owned())),
@@ -78,22 +113,71 @@ pub fn read_project_again(root: &Path, before: Option<&Project>) -> Result<Proje
         return Err(ReadError::NotACourse(root.to_owned()));
     }
     let (found, left_out) = walk(root, &home)?;
+    let known = last.map_or_else(BTreeSet::new, |last| last.project.sound_files());
+    let is_known = |path: &str, stamp: &Stamp| {
+        known.contains(path) && last.is_some_and(|last| last.stamps.get(path) == Some(stamp))
+    };
     let mut files = BTreeMap::new();
+    let mut stamps = BTreeMap::new();
     let mut size = 0;
     let paths: Vec<&str> = layout::layout(found.keys().map(String::as_str)).into_keys().collect();
     // Some at a time, so that what is too much is seen before all of it is in memory.
     for some in paths.chunks(64) {
-        let read: Vec<Result<Vec<u8>, ReadError>> = some.par_iter().map(|path| read_bounded(&found[*path])).collect();
-        for (path, bytes) in some.iter().zip(read) {
-            let bytes = bytes?;
-            size += bytes.len() as u64;
+        let look = |path: &&str| -> Result<(Option<Stamp>, Content), ReadError> {
+            let file = &found[*path];
+            let stamp = Stamp::of(file, now);
+            match &stamp {
+                Some(stamp) if is_known(path, stamp) => Ok((stamp.clone().into(), Content::AsBefore)),
+                _ => Ok((stamp, Content::New(read_bounded(file)?))),
+            }
+        };
+        let read: Vec<_> = some.par_iter().map(look).collect();
+        for (path, read) in some.iter().zip(read) {
+            let (stamp, content) = read?;
+            size += match &content {
+                Content::New(bytes) => bytes.len() as u64,
+                Content::AsBefore => stamp.as_ref().map_or(0, |stamp| stamp.size),
+            };
             if size > LARGEST_COURSE {
                 return Err(ReadError::TooMuch(found[*path].clone()));
             }
-            files.insert((*path).to_owned(), bytes);
+            files.insert((*path).to_owned(), content);
+            stamps.extend(stamp.map(|stamp| ((*path).to_owned(), stamp)));
         }
     }
-    Ok(Project::from_bytes(files, before).with_left_out(&left_out))
+    let project = Project::from_contents(files, last.map(|last| &*last.project)).with_left_out(&left_out);
+    Ok((project, stamps))
+}
+
+/// What a file system says of a file without opening it: another one wherever the file was written to.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Stamp {
+    size: u64,
+    modified: SystemTime,
+    /// Which file it is, and when anything about it was last changed, in seconds and billionths.
+    status: (u64, i64, i64),
+}
+
+/// Some file systems count time in steps of two seconds: within them a file may change and keep its stamp.
+const STEP: Duration = Duration::from_secs(3);
+
+impl Stamp {
+    /// `None` where a change could pass unseen: the file is fresh, or its system does not say when it was touched.
+    #[cfg(unix)]
+    fn of(file: &Path, now: SystemTime) -> Option<Stamp> {
+        use std::os::unix::fs::MetadataExt;
+        let told = fs::metadata(file).ok()?;
+        let modified = told.modified().ok()?;
+        let touched = SystemTime::UNIX_EPOCH + Duration::from_secs(told.ctime().try_into().ok()?);
+        let is_old = |time: SystemTime| now.duration_since(time).is_ok_and(|age| age > STEP);
+        let status = (told.ino(), told.ctime(), told.ctime_nsec());
+        (is_old(modified) && is_old(touched)).then_some(Stamp { size: told.len(), modified, status })
+    }
+
+    #[cfg(not(unix))]
+    fn of(_: &Path, _: SystemTime) -> Option<Stamp> {
+        None
+    }
 }
 
 /// All files below `root` by their path relative to it, with `/`; hidden ones and other courses left out. With them the
@@ -247,5 +331,50 @@ mod tests {
         file.set_len(LARGEST + 1).unwrap();
         let error = read_project(folder.path()).unwrap_err();
         assert!(matches!(&error, ReadError::TooLarge(path) if path.ends_with("film.gif")), "{error}");
+    }
+
+    /// All texts and pictures of a course, and what is wrong with its files.
+    fn content(project: &Project) -> (Vec<(String, Vec<u8>)>, Vec<String>) {
+        let texts = project.sources.iter().map(|(_, file)| (file.path.clone(), file.text.clone().into_bytes()));
+        let pictures = project.pictures.iter().map(|(path, picture)| (path.clone(), picture.to_vec()));
+        let problems = project.problems.iter().map(|found| found.message.clone()).collect();
+        (texts.chain(pictures).collect(), problems)
+    }
+
+    #[test]
+    fn a_course_that_is_read_again_is_as_if_it_were_read_for_the_first_time() {
+        let folder = course();
+        let path = |name: &str| folder.path().join(name);
+        let mut reader = Reader::new(folder.path());
+        // Far enough from now that no file counts as fresh.
+        let later = SystemTime::now() + 100 * STEP;
+        let mut agrees = |what: &str| {
+            let again = reader.read_at(later).unwrap();
+            assert_eq!(content(&again), content(&read_project(folder.path()).unwrap()), "{what}");
+            std::thread::sleep(Duration::from_millis(20)); // times are counted in ticks of some milliseconds
+            again
+        };
+        let first = agrees("the first time");
+        let lesson = |project: &Project| project.sources.shared().find(|file| file.path.ends_with(".md")).cloned();
+        let same = agrees("nothing has changed");
+        assert!(Arc::ptr_eq(&lesson(&first).unwrap(), &lesson(&same).unwrap()), "it is shared");
+        let modified = fs::metadata(path("01-curd/lesson.md")).unwrap().modified().unwrap();
+        fs::write(path("01-curd/lesson.md"), "# Herb\n").unwrap();
+        File::options().write(true).open(path("01-curd/lesson.md")).unwrap().set_modified(modified).unwrap();
+        assert_eq!(lesson(&agrees("as long and as old as before")).unwrap().text, "# Herb\n");
+        fs::write(path("01-curd/new.md"), "# Plum\n").unwrap();
+        fs::rename(path("01-curd/new.md"), path("01-curd/lesson.md")).unwrap();
+        assert_eq!(lesson(&agrees("another file in its place")).unwrap().text, "# Plum\n");
+        for (name, bytes) in [("01-curd/pot.png", [0x89, 0x50]), ("01-curd/pot.png", [0x89, 0x51])] {
+            fs::write(path(name), bytes).unwrap();
+            assert_eq!(*agrees("a picture").pictures[name], bytes);
+        }
+        fs::write(path("01-curd/lesson.vtt"), [0xbd]).unwrap();
+        for _ in 0..2 {
+            assert!(!agrees("no text").problems.is_empty(), "it is said each time");
+        }
+        fs::remove_file(path("01-curd/lesson.vtt")).unwrap();
+        fs::remove_file(path("01-curd/pot.png")).unwrap();
+        assert!(agrees("two files less").pictures.is_empty());
     }
 }

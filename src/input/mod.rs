@@ -11,7 +11,7 @@ mod progress;
 mod project;
 mod watch;
 
-pub use disk::{ReadError, read_project, read_project_again};
+pub use disk::{ReadError, Reader, read_project};
 pub use picture::Picture;
 pub use progress::{Progress, Reached, Work};
 pub use project::{LessonFile, Project};

@@ -40,6 +40,15 @@ pub struct Project {
     pub progress: Progress,
 }
 
+/// What reading says of a file.
+#[derive(Debug)]
+pub(super) enum Content {
+    /// Its bytes.
+    New(Vec<u8>),
+    /// It is one of the [`Project::sound_files`] of the last time, and has not been touched since.
+    AsBefore,
+}
+
 /// A lesson's file and names.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct LessonFile {
@@ -69,10 +78,8 @@ impl Project {
         P: Into<String>,
         T: AsRef<str>,
     {
-        Project::from_bytes(
-            files.into_iter().map(|(path, text)| (path.into(), text.as_ref().as_bytes().to_vec())).collect(),
-            None,
-        )
+        let content = |text: T| Content::New(text.as_ref().as_bytes().to_vec());
+        Project::from_contents(files.into_iter().map(|(path, text)| (path.into(), content(text))).collect(), None)
     }
 
     /// Says what was not read: links that lead elsewhere, and what is no file.
@@ -90,10 +97,20 @@ impl Project {
         self
     }
 
-    /// A course from what was read. Texts that are as they were `before` are shared with it.
-    pub(super) fn from_bytes(mut files: BTreeMap<String, Vec<u8>>, before: Option<&Project>) -> Project {
-        let known = before.into_iter().flat_map(|before| before.sources.shared());
-        let known: BTreeMap<&str, &Arc<SourceFile>> = known.map(|file| (file.path.as_str(), file)).collect();
+    /// The files whose content can be taken over when they have not changed: nothing is wrong with them as files.
+    pub(super) fn sound_files(&self) -> BTreeSet<&str> {
+        self.sound_texts().into_keys().chain(self.pictures.keys().map(String::as_str)).collect()
+    }
+
+    fn sound_texts(&self) -> BTreeMap<&str, &Arc<SourceFile>> {
+        let wrong: BTreeSet<FileId> = self.problems.iter().map(|found| found.primary.span.file).collect();
+        let texts = self.sources.iter().map(|(id, _)| id).zip(self.sources.shared());
+        texts.filter(|(id, _)| !wrong.contains(id)).map(|(_, file)| (file.path.as_str(), file)).collect()
+    }
+
+    /// A course from what was read. What is as it was `before` is shared with it.
+    pub(super) fn from_contents(mut files: BTreeMap<String, Content>, before: Option<&Project>) -> Project {
+        let known = before.map_or_else(BTreeMap::new, Project::sound_texts);
         let paths: Vec<String> = files.keys().cloned().collect();
         let roles = layout::layout(paths.iter().map(String::as_str));
         let mut project = Project::default();
@@ -107,17 +124,24 @@ impl Project {
         let mut unclear = Vec::new();
         let mut captions = Vec::new();
         for (path, role) in roles {
-            let bytes = files.remove(path).unwrap_or_default();
+            let Some(content) = files.remove(path) else { continue };
             if role == Role::Picture {
-                let known = before.and_then(|before| before.pictures.get(path)).filter(|known| ***known == *bytes);
-                project.pictures.insert(path.to_owned(), known.cloned().unwrap_or_else(|| bytes.into()));
+                let known = before.and_then(|before| before.pictures.get(path)).cloned();
+                let picture = match content {
+                    Content::AsBefore => known,
+                    Content::New(bytes) => known.filter(|known| **known == *bytes).or_else(|| Some(bytes.into())),
+                };
+                project.pictures.extend(picture.map(|picture| (path.to_owned(), picture)));
                 continue;
             }
-            let (file, is_text) =
-                match known.get(path).filter(|file| file.is(&bytes) && file.strange_letter().is_none()) {
-                    Some(file) => (project.sources.add_known(Arc::clone(file)), true),
-                    None => project.add_text(path, &bytes),
-                };
+            let (file, is_text) = match (known.get(path), content) {
+                (Some(file), Content::AsBefore) => (project.sources.add_known(Arc::clone(file)), true),
+                (Some(file), Content::New(bytes)) if file.is(&bytes) => {
+                    (project.sources.add_known(Arc::clone(file)), true)
+                }
+                (_, Content::New(bytes)) => project.add_text(path, &bytes),
+                (None, Content::AsBefore) => continue,
+            };
             match role {
                 Role::Course => project.course = Some(file),
                 Role::Pantry => project.pantry = Some(file),
@@ -342,9 +366,9 @@ mod tests {
     #[test]
     fn a_file_that_is_not_utf8_gives_one_finding_at_its_first_strange_letter() {
         let mut files = BTreeMap::new();
-        files.insert("course.toml".to_owned(), b"title = \"T\"".to_vec());
-        files.insert("01-curd/lesson.md".to_owned(), LATIN_1_HALF.to_vec());
-        let project = Project::from_bytes(files, None);
+        files.insert("course.toml".to_owned(), Content::New(b"title = \"T\"".to_vec()));
+        files.insert("01-curd/lesson.md".to_owned(), Content::New(LATIN_1_HALF.to_vec()));
+        let project = Project::from_contents(files, None);
         assert_eq!(codes(&project), ["not-utf8"]);
         let span = project.problems.iter().next().unwrap().primary.span;
         assert_eq!(project.sources.text(span), "\u{fffd}");

@@ -1,17 +1,10 @@
 //! Tells when something in a course folder has changed.
 
 use super::disk::is_hidden;
-use notify_debouncer_full::notify::{self, Config, EventKind, RecommendedWatcher, RecursiveMode};
-use notify_debouncer_full::{DebounceEventResult, DebouncedEvent, Debouncer, RecommendedCache, new_debouncer_opt};
+use notify::{Config, Event, EventKind, RecommendedWatcher, RecursiveMode, Watcher};
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
-use std::time::Duration;
-
-/// How long to wait for more of the same: an editor saves in several steps.
-const PAUSE: Duration = Duration::from_millis(8);
-/// How often to look whether that time is over.
-const TICK: Duration = Duration::from_millis(4);
 
 /// Why a folder cannot be watched.
 #[derive(Debug, thiserror::Error)]
@@ -37,33 +30,32 @@ pub enum WatchError {
 /// Watches for as long as it is kept.
 #[derive(Debug)]
 pub struct Watch {
-    _debouncer: Debouncer<RecommendedWatcher, RecommendedCache>,
+    _watcher: RecommendedWatcher,
 }
 
-/// Watches a folder with all below it, and calls `tell` soon after something in it has changed. What changed, and whether
-/// it matters, is for a new look to find out.
+/// Watches a folder with all below it, and calls `tell` for each change in it: an editor saves in several steps. What
+/// changed, and whether it matters, is for a new look to find out.
 ///
 /// Folders are watched and not files, for an editor may put a new file in the place of the old one. Links out of the
 /// folder are not followed: what they lead to is no part of a course.
 pub fn watch(root: &Path, mut tell: impl FnMut() + Send + 'static) -> Result<Watch, WatchError> {
     let home = fs::canonicalize(root).map_err(|source| WatchError::Io { path: root.to_owned(), source })?;
     let below = home.clone();
-    let heard = move |events: DebounceEventResult| {
+    let heard = move |event: notify::Result<Event>| {
         // What could not be heard may have been anything.
-        if events.map_or(true, |events| events.iter().any(|event| matters(event, &below))) {
+        if event.map_or(true, |event| matters(&event, &below)) {
             tell();
         }
     };
     let fail = |source| WatchError::Notify { path: root.to_owned(), source };
     let config = Config::default().with_follow_symlinks(false);
-    let cache = RecommendedCache::default();
-    let mut debouncer = new_debouncer_opt(PAUSE, Some(TICK), heard, cache, config).map_err(fail)?;
-    debouncer.watch(&home, RecursiveMode::Recursive).map_err(fail)?;
-    Ok(Watch { _debouncer: debouncer })
+    let mut watcher = RecommendedWatcher::new(heard, config).map_err(fail)?;
+    watcher.watch(&home, RecursiveMode::Recursive).map_err(fail)?;
+    Ok(Watch { _watcher: watcher })
 }
 
 /// Our own reading is no change, and hidden files are no part of a course.
-fn matters(event: &DebouncedEvent, home: &Path) -> bool {
+fn matters(event: &Event, home: &Path) -> bool {
     let seen = |path: &PathBuf| {
         let below = path.strip_prefix(home).unwrap_or(path);
         !below.ancestors().any(is_hidden)

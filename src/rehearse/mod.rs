@@ -49,7 +49,8 @@ struct Shown {
 
 impl Rehearsal {
     /// A course as it stands.
-    pub fn new(project: Project) -> Rehearsal {
+    pub fn new(project: impl Into<Arc<Project>>) -> Rehearsal {
+        let project = project.into();
         let mut hasher = DefaultHasher::new();
         files(&project).for_each(|file| file.hash(&mut hasher));
         let mut rehearsal = Rehearsal {
@@ -69,8 +70,9 @@ impl Rehearsal {
     }
 
     /// The course after a change: the files that differ, in order of their paths. Nothing is done when none does.
-    pub fn change(&mut self, project: Project) -> Vec<String> {
-        let changed = if *self.project == project { Vec::new() } else { changed_files(&self.project, &project) };
+    pub fn change(&mut self, project: impl Into<Arc<Project>>) -> Vec<String> {
+        let project = project.into();
+        let changed = if self.project == project { Vec::new() } else { changed_files(&self.project, &project) };
         let turn = self.turn;
         self.trouble = None;
         if !changed.is_empty() {
@@ -153,13 +155,13 @@ impl Rehearsal {
     }
 
     /// Checks a course. Without errors it is the one that is shown from now on.
-    fn look(&mut self, project: Project) {
+    fn look(&mut self, project: Arc<Project>) {
         let checked = check_again(&project, &mut self.memory.lock().unwrap_or_else(PoisonError::into_inner));
         let mut findings = checked.findings;
         // Checking may have passed these on already; sorting drops the echoes.
         findings.extend(project.problems.clone());
         self.findings = findings.sorted();
-        self.project = Arc::new(project);
+        self.project = project;
         let Some(course) = checked.course.filter(|_| !self.findings.has_errors()) else { return };
         match Shown::new(&self.project, course, self.shown.as_deref()) {
             Ok(shown) => {
