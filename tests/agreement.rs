@@ -239,6 +239,62 @@ fn a_reading_without_a_unit_is_asked_for_one() {
     assert_eq!(findings(&LESSON.replace("takes three minutes.", "takes three minutes. Pat it down to 30 or so.")), []);
 }
 
+/// Codes of what is found where these words are added to a step that is warm and takes a time.
+fn codes_with(words: &str) -> Vec<String> {
+    let found = findings(&LESSON.replace("as in step 1.", &format!("as in step 1. {words}")));
+    found.iter().map(|one| one.code.name().to_owned()).collect()
+}
+
+#[test]
+fn a_time_without_a_unit_is_asked_for_one() {
+    for words in [
+        "Set the timer for 30.",
+        "Leave it to stand for 30, then look.",
+        "Simmer it for 35 to 40.",
+        "Simmer it for about 30–40.",
+        "Let it rest (for 20) in the pot.",
+    ] {
+        assert_eq!(codes_with(words), ["no-unit"], "{words}");
+    }
+    for words in [
+        "There is enough for 12.",
+        "Lay the table for 6.",
+        "Let it rest. It is meant for 12.",
+        "Leave it for 4 others to taste.",
+        "See page 30 for more.",
+    ] {
+        assert!(!codes_with(words).contains(&"no-unit".to_owned()), "{words}");
+    }
+}
+
+#[test]
+fn a_figure_whose_unit_is_misspelt_is_no_quantity() {
+    for words in [
+        "Use 500 gr milk.",
+        "Use 500gr. of milk.",
+        "Bring it to 9O °C.",
+        "Bring it to 9O°C.",
+        "Wait l0 minutes.",
+        "Wait 1:40 h.",
+        "Wait 15 minuts.",
+        "Wait for 50 m.",
+        "Press it to 3\" in height.",
+    ] {
+        assert_eq!(codes_with(words), ["no-unit"], "{words}");
+    }
+    for words in [
+        "Take off 2 points for a torn cloth.",
+        "It feeds 4 mouths.",
+        "She said: \"Count to 3\" and left.",
+        "The hall opens at 7:30 h.",
+        "The 2nd and the 3rd cloth are for the slab.",
+        "Is it so? Oslo has 2 markets.",
+        "Look at page 3 or 4 again.",
+    ] {
+        assert!(!codes_with(words).contains(&"no-unit".to_owned()), "{words}: {:?}", codes_with(words));
+    }
+}
+
 #[test]
 fn an_amount_of_one_thing_never_binds_to_another() {
     // 120 mL is a measure of this lesson, but not of the whey.

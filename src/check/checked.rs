@@ -209,6 +209,7 @@ impl Looker<'_> {
         let cx = Cx { course, lesson, reference };
         rules::risky_spelling(&cx, &entries, &mut found);
         rules::no_unit(&cx, &entries, &mut found);
+        rules::unread(&cx, &entries, &mut found);
         let walks = walks(&lesson.steps);
         rules::not_used_up(&cx, &walks, &mut found);
         rules::share_apart(&cx, &mut found);

@@ -20,6 +20,7 @@ mod stated;
 mod sums;
 mod terms;
 mod time;
+mod unread;
 mod used_up;
 mod yields;
 
@@ -43,6 +44,7 @@ pub(super) use stated::{not_spoken, not_stated};
 pub(super) use sums::sum_without_answer;
 pub(super) use terms::{FirstUses, first_uses, unnamed_sign, untaught};
 pub(super) use time::{out_of_order, over_session};
+pub(super) use unread::unread;
 pub(super) use used_up::not_used_up;
 pub(super) use yields::unlikely_yield;
 
