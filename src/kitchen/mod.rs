@@ -59,7 +59,7 @@ pub use heat::{Degrees, gas_mark};
 pub use hob::{Reckoned, Takes, about, boils_below, is_pot, reckoned, reckoned_by, sets_elsewhere};
 pub use keeping::{Cold, cold, is_perishable, is_sour_or_dry, label_mark, law_sets_use_by};
 pub use leftovers::{Account, Source, accounts, source};
-pub use live::{Choice, Kitchens, LiveMeasure, LiveMention, Role, Shown, Thermometer};
+pub use live::{Choice, Kitchens, LiveMeasure, LiveMention, MeasuredBy, Role, Shown, Thermometer};
 pub use live_data::{LiveData, live_number, live_ticks};
 pub use measured::{Ask, Care, Measured, MeasuredRange, Method, Part, Tool, Unmeasurable};
 pub use packs::{PackSize, choose};
