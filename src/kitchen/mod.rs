@@ -51,6 +51,7 @@ mod worksheet;
 
 pub use balance::{Balance, Weight, balance};
 pub use bulk::{Bulk, End, Taking, bulk};
+pub(crate) use cautions::PACKING;
 pub use cautions::{Caution, CautionPlace, cautions, shown_at};
 pub use class::{ClassAsk, ClassLesson, ClassPlan, HandedOn, Piece, Portion, Purchase, class_plan};
 pub use clock::hours_and_minutes;
