@@ -52,6 +52,7 @@ pub(super) const KNOWN: &[Known] = &[
     known("cleared", Scope::Lesson, "whether the sanitiser is cleared away"),
     known("rinsed", Scope::Lesson, "whether the sanitiser is rinsed off (`rinse`)"),
     known("keeps-warm", Scope::Lesson, "how cold it is kept (`at`)"),
+    known("ends-warm", Scope::Lesson, "whether it is warm when it is done"),
     known("carries-cold", Scope::Lesson, "whether something that spoils is carried home"),
     known("tested-kept", Scope::Lesson, "which tested recipe its proportions follow (`tested`)"),
     known("ferments", Scope::Lesson, "whether it ferments"),
