@@ -173,6 +173,37 @@ fn a_pair_and_a_figure_may_go_over_the_end_of_a_line() {
     assert!(page(&wrapped).contains("<span class=alt>"), "a conversion in brackets goes with its brackets");
 }
 
+/// In lists and quotes a line does not begin where the one before it ended: indents and signs stand between.
+#[test]
+fn a_pair_a_figure_and_a_term_may_go_over_the_end_of_a_line_in_a_list_and_in_a_quote() {
+    let page = |lesson: &str| {
+        let project = Project::from_files([("course.toml", COURSE), ("01-bread/lesson.md", lesson)]);
+        let checked = check(&project);
+        let course = checked.course.unwrap_or_else(|| panic!("{:#?}", checked.findings));
+        String::from_utf8(render(&project, &course).unwrap().files()["bread.html"].clone()).unwrap().replace('\n', " ")
+    };
+    for (first, next) in [("- ", "  "), ("1. ", ""), ("> ", "> "), ("> - ", ">   ")] {
+        let whole = LESSON
+            .replace("\nDivide it", &format!("\n\n{first}Divide it"))
+            .replace("strips.\nYou are", "strips. That is no blood heat. You are");
+        let wrapped = whole
+            .replace("2.5-centimetre (1-inch)", &format!("2.5-centimetre\n{next}(1-inch)"))
+            .replace("110 g,", &format!("110\n{next}g,"))
+            .replace("blood heat", &format!("blood\n{next}heat"));
+        assert!(wrapped.lines().count() == whole.lines().count() + 3, "{first}");
+        let shown = page(&wrapped);
+        assert_eq!(shown, page(&whole), "{first}");
+        for part in [">100 and 110 g</span>", "class=alt> (<span", ">blood heat</button>"] {
+            assert!(shown.contains(part), "{first}{part}");
+        }
+        // The checks read it so too.
+        let wrong = wrapped.replace("(1-inch)", "(2-inch)");
+        let found =
+            check(&Project::from_files([("course.toml", COURSE), ("01-bread/lesson.md", wrong.as_str())])).findings;
+        assert!(found.iter().any(|one| one.code.name().contains("pair") || one.code.name() == "disagrees"), "{first}");
+    }
+}
+
 /// By hand: 40 mL × ⅔ = 26.7 mL, and the nearest that spoons measure is 15 mL + 2½ × 5 mL; spoons of 15 and 5 mL are
 /// British, common practice. 9 g of fine salt are 1½ teaspoons (292 g to a US cup, USDA SR28).
 #[test]
