@@ -212,5 +212,5 @@ fn terms(project: &Project, own: Option<&LessonSyntax>, sink: &mut Diagnostics) 
 }
 
 #[cfg(test)]
-#[path = "lower_tests.rs"]
+#[path = "lower_tests/mod.rs"]
 mod tests;
