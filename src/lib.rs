@@ -10,7 +10,7 @@
 //!
 //! [`Rehearsal`] does the same for one page after the other, while the course is written.
 //!
-//! New here? Read `lesson/ast.rs`, then `recipe/model.rs`, then `check/bind.rs`.
+//! New here? Read `lesson/ast.rs`, then `recipe/model`, then `check/bind.rs`.
 
 #[macro_use]
 extern crate uom;

@@ -267,10 +267,10 @@ fn reckoned_in(settings: &str, lesson: &str) -> Vec<Option<String>> {
 #[test]
 fn a_reader_is_told_what_was_taken_for_granted() {
     let heat = on_the_hob("4 L", "heavy pot", "to = \"92 °C\"");
-    let usual = "about 19\u{a0}min by reckoning: 4.1\u{a0}kg from 5 to 92\u{a0}°C (41 to 198\u{a0}°F) on 60\u{a0}% of 2\u{a0}kW";
+    let usual = "about 19\u{a0}min for one batch, by reckoning: 4.1\u{a0}kg from 5 to 92\u{a0}°C (41 to 198\u{a0}°F) on 60\u{a0}% of 2\u{a0}kW";
     assert_eq!(reckoned_in(UK, &heat), [Some(usual.to_owned())]);
     let own = "home = \"uk\"\n[kitchen]\nhob = \"3 kW\"\nreaches-the-pot = \"80 %\"\nfridge = \"4 °C\"\n";
-    let words = "about 10\u{a0}min by reckoning: 4.1\u{a0}kg from 4 to 92\u{a0}°C (39 to 198\u{a0}°F) on 80\u{a0}% of 3\u{a0}kW";
+    let words = "about 10\u{a0}min for one batch, by reckoning: 4.1\u{a0}kg from 4 to 92\u{a0}°C (39 to 198\u{a0}°F) on 80\u{a0}% of 3\u{a0}kW";
     assert_eq!(reckoned_in(own, &heat), [Some(words.to_owned())]);
 }
 
@@ -282,7 +282,8 @@ fn cooling_is_reckoned_only_in_ice() {
         let steps = ["add = [\"water\"]\nin = \"pot\"\nto = \"90 °C\"", &format!("in = \"pot\"\nto = \"40 °C\"{keys}")];
         reckoned_in(UK, &lesson(recipe, &steps)).remove(1)
     };
-    let ice = "about 0.84\u{a0}kg of ice by reckoning: 2\u{a0}kg from 90 to 40\u{a0}°C (194 to 104\u{a0}°F)";
+    let ice =
+        "about 0.84\u{a0}kg of ice for one batch, by reckoning: 2\u{a0}kg from 90 to 40\u{a0}°C (194 to 104\u{a0}°F)";
     assert_eq!(cool("\nmeasures = { ice = \"1 kg\" }"), Some(ice.to_owned()));
     assert_eq!(cool(""), None);
 }

@@ -1,6 +1,6 @@
 //! How figures stand in their sentences when a student changes them: articles, ranges, plurals, pairs, what stays.
 
-use pottle::kitchen::{Choice, Kitchens, Reader, Thermometer};
+use pottle::kitchen::{Choice, Kitchens, Reader, Thermometer, Tool};
 use pottle::quantity::Exact;
 use pottle::render::live_figures;
 use pottle::{Project, check, render};
@@ -48,16 +48,25 @@ add = { salt = "rest" }
 Rub in the last 3 g of salt.
 "#;
 
+/// What prose stands in, and what a step's list of what goes in.
+const PROSE: [&str; 2] = ["<div class=prose>", "</div>"];
+const GOES_IN: [&str; 2] = ["<dl class=needs>", "</dl>"];
+
 /// The words of the mentions in prose and headings, with what each shows.
 fn shown(choice: Choice) -> Vec<(String, String)> {
-    let project = Project::from_files([("course.toml", COURSE), ("01-bread/lesson.md", LESSON)]);
+    shown_in(LESSON, PROSE, choice)
+}
+
+/// The same of another lesson, in all parts of its page that begin and end so.
+fn shown_in(lesson: &str, [begins, ends]: [&str; 2], choice: Choice) -> Vec<(String, String)> {
+    let project = Project::from_files([("course.toml", COURSE), ("01-bread/lesson.md", lesson)]);
     let checked = check(&project);
     let course = checked.course.unwrap_or_else(|| panic!("{:#?}", checked.findings));
     let kitchens = Kitchens::new(course.reference(), course.course().home).unwrap();
     let data = live_figures(&project, &course, 0).unwrap();
     let site = render(&project, &course).unwrap();
     let page = String::from_utf8(site.files()["bread.html"].clone()).unwrap();
-    let prose = page.split("<div class=prose>").skip(1).filter_map(|part| part.split("</div>").next());
+    let prose = page.split(begins).skip(1).filter_map(|part| part.split(ends).next());
     let mut found = Vec::new();
     for part in prose {
         for span in part.split("data-m=").skip(1) {
@@ -162,4 +171,66 @@ fn a_pair_and_a_figure_may_go_over_the_end_of_a_line() {
     assert_ne!(wrapped, LESSON);
     assert_eq!(plain(page(&wrapped)), plain(page(LESSON)));
     assert!(page(&wrapped).contains("<span class=alt>"), "a conversion in brackets goes with its brackets");
+}
+
+/// In lists and quotes a line does not begin where the one before it ended: indents and signs stand between.
+#[test]
+fn a_pair_a_figure_and_a_term_may_go_over_the_end_of_a_line_in_a_list_and_in_a_quote() {
+    let page = |lesson: &str| {
+        let project = Project::from_files([("course.toml", COURSE), ("01-bread/lesson.md", lesson)]);
+        let checked = check(&project);
+        let course = checked.course.unwrap_or_else(|| panic!("{:#?}", checked.findings));
+        String::from_utf8(render(&project, &course).unwrap().files()["bread.html"].clone()).unwrap().replace('\n', " ")
+    };
+    for (first, next) in [("- ", "  "), ("1. ", ""), ("> ", "> "), ("> - ", ">   ")] {
+        let whole = LESSON
+            .replace("\nDivide it", &format!("\n\n{first}Divide it"))
+            .replace("strips.\nYou are", "strips. That is no blood heat. You are");
+        let wrapped = whole
+            .replace("2.5-centimetre (1-inch)", &format!("2.5-centimetre\n{next}(1-inch)"))
+            .replace("110 g,", &format!("110\n{next}g,"))
+            .replace("blood heat", &format!("blood\n{next}heat"));
+        assert!(wrapped.lines().count() == whole.lines().count() + 3, "{first}");
+        let shown = page(&wrapped);
+        assert_eq!(shown, page(&whole), "{first}");
+        for part in [">100 and 110 g</span>", "class=alt> (<span", ">blood heat</button>"] {
+            assert!(shown.contains(part), "{first}{part}");
+        }
+        // The checks read it so too.
+        let wrong = wrapped.replace("(1-inch)", "(2-inch)");
+        let found =
+            check(&Project::from_files([("course.toml", COURSE), ("01-bread/lesson.md", wrong.as_str())])).findings;
+        assert!(found.iter().any(|one| one.code.name().contains("pair") || one.code.name() == "disagrees"), "{first}");
+    }
+}
+
+/// By hand: 40 mL × ⅔ = 26.7 mL, and the nearest that spoons measure is 15 mL + 2½ × 5 mL; spoons of 15 and 5 mL are
+/// British, common practice. 9 g of fine salt are 1½ teaspoons (292 g to a US cup, USDA SR28).
+#[test]
+fn a_conversion_in_brackets_goes_where_it_would_say_the_same_again() {
+    let lesson = "# Curd\n\n```recipe\nmakes = \"1 L curd\"\n\n[ingredients]\nmilk = \"4 L whole milk\"\n\
+                  lemon = \"120 mL lemon juice\"\nsalt = \"9 g fine salt\"\n```\n\n## Stir\n\n```step\n\
+                  add = [\"milk\", { lemon = \"a third\" }, \"salt\"]\n```\n\n\
+                  Pour in 40 mL (8 teaspoons) of lemon juice. Add 9 g of fine salt.\n\n\
+                  ## Pour\n\n```step\nadd = { lemon = \"rest\" }\n```\n\nPour in the last 80 mL of lemon juice.\n";
+    let of = |part: [&str; 2], choice: Choice, words: &str| {
+        let found = shown_in(lesson, part, choice).into_iter().find(|(from, _)| from.replace('\u{a0}', " ") == words);
+        found.unwrap_or_else(|| panic!("{words}")).1
+    };
+    for (part, words, beside) in [(PROSE, "40 mL", "8 teaspoons"), (GOES_IN, "40 mL", "2 tbsp + 2 tsp")] {
+        assert_eq!(of(part, times(2, 3), words), "about 1 tbsp + 2½ tsp");
+        assert_eq!(of(part, times(2, 3), beside), "");
+        // Where it says something new it stays.
+        assert_eq!(of(part, times(2, 1), words), "80 mL");
+        let twice = of(part, times(2, 1), beside);
+        assert!(!twice.is_empty() && twice != "80 mL", "{twice}");
+        assert_eq!(of(part, Choice::AS_WRITTEN, beside), beside);
+    }
+    let by = |tool| Choice { by: Some(tool), ..Choice::AS_WRITTEN };
+    // Whoever spoons what the author weighs has the spoons once, and whoever weighs has both, as written.
+    assert_eq!(of(GOES_IN, by(Tool::Spoons), "9 g"), "about 1½ tsp");
+    assert_eq!(of(GOES_IN, by(Tool::Spoons), "about 1½ tsp"), "");
+    assert_eq!(of(GOES_IN, by(Tool::Scale), "about 1½ tsp"), "about 1½ tsp");
+    // What no spoon measures any more is not told as a weight in brackets beside the same weight.
+    assert_eq!(of(GOES_IN, times(1, 90), "about 1½ tsp"), "");
 }

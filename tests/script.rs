@@ -3,7 +3,8 @@
 #![allow(clippy::print_stdout, reason = "the figures are asked for with --nocapture")]
 
 use pottle::kitchen::{
-    Care, Choice, Kitchens, LiveData, LiveMeasure, LiveMention, Reader, Role, Thermometer, Tool, Worksheet, worksheets,
+    Care, Choice, Kitchens, LiveData, LiveMeasure, LiveMention, MeasuredBy, Reader, Role, Thermometer, Tool, Worksheet,
+    worksheets,
 };
 use pottle::quantity::{Bound, Dimension, Exact, Home, UnitId};
 use pottle::reference::Reference;
@@ -86,9 +87,10 @@ fn measure(dice: &mut Dice, dimension: Dimension, unit: UnitId, reference: &Refe
 
 fn mention(dice: &mut Dice, measure: usize, unit: UnitId, kitchens: &Kitchens<'_>) -> LiveMention {
     let text = |dice: &mut Dice, list: &[&str]| dice.of(list).to_owned();
+    let beside = Role::Beside(MeasuredBy { reader: dice.of(&Reader::ALL), tool: dice.of(&Tool::ALL) });
     LiveMention {
         measure,
-        role: dice.of(&[Role::Alone, Role::Alone, Role::First, Role::Beside, Role::Second, Role::Fixed]),
+        role: dice.of(&[Role::Alone, Role::Alone, Role::First, beside, beside, Role::Second, Role::Fixed]),
         unit,
         bare: dice.often(2),
         reader: kitchens.reader_of(unit),

@@ -55,15 +55,16 @@ pub enum Takes {
 }
 
 impl Reckoned {
-    /// `about 19 min by reckoning: 4.1 kg from 5 to 92 °C (41 to 198 °F) on 60 % of 2 kW`
+    /// `about 19 min for one batch, by reckoning: 4.1 kg from 5 to 92 °C (41 to 198 °F) on 60 % of 2 kW`. It stands on pages
+    /// that show the recipe at any size, so it says of which it speaks.
     pub fn in_words(&self, course: &Course) -> String {
         match self.takes {
             Takes::Seconds(seconds) => {
-                format!("about {} by reckoning: {}", about(seconds), self.assumptions(course))
+                format!("about {} for one batch, by reckoning: {}", about(seconds), self.assumptions(course))
             }
             Takes::Ice(kg) => {
                 let (ice, assumed) = (tenths(kg), self.assumptions(course));
-                format!("about {ice}\u{a0}kg of ice by reckoning: {assumed}")
+                format!("about {ice}\u{a0}kg of ice for one batch, by reckoning: {assumed}")
             }
         }
     }

@@ -58,10 +58,20 @@ pub enum Role {
     Alone,
     /// The first of a pair: `4 litres` of `4 litres (7 pints)`.
     First,
-    /// A conversion in brackets, which goes where the reader chose one system.
-    Beside,
+    /// A conversion in brackets, which goes where the reader chose one system, and where it would say once more what
+    /// stands before it.
+    Beside(MeasuredBy),
     /// A conversion that the sentence cannot do without: `or 7 pints`.
     Second,
+}
+
+/// Whose kitchen measures a figure, and with what.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct MeasuredBy {
+    /// Whose kitchen.
+    pub reader: Reader,
+    /// With what.
+    pub tool: Tool,
 }
 
 /// How a mention stands in its sentence.
@@ -230,7 +240,7 @@ impl<'a> Kitchens<'a> {
         let degrees = match mention.role {
             Role::Alone => chosen,
             _ if both => return None,
-            Role::Beside => return Some(gone(&mention.kept)),
+            Role::Beside(_) => return Some(gone(&mention.kept)),
             Role::Second => chosen.other(),
             Role::Fixed | Role::First => chosen,
         };
@@ -260,11 +270,18 @@ impl<'a> Kitchens<'a> {
         let scaled = measure.moves() && choice.scale != Exact::ONE;
         let stuff = matches!(measure.dimension, Dimension::Mass | Dimension::Volume);
         let led = matches!(mention.role, Role::Alone | Role::First);
-        let by = choice.by.filter(|_| led && stuff && measure.density.is_some());
+        let told_by = choice.by.filter(|_| stuff && measure.density.is_some());
+        let by = told_by.filter(|_| led);
         let told = |reader: &Reader| measure.dimension != Dimension::Count && !self.is_coarse(measure, *reader);
         let units = choice.units.filter(told);
-        if units.is_some() && mention.role == Role::Beside {
-            return Some(gone(&mention.kept));
+        if let Role::Beside(first) = mention.role {
+            if units.is_some() {
+                return Some(gone(&mention.kept));
+            }
+            // It holds for as long as the figure before it does.
+            if !scaled && told_by.is_none_or(|tool| tool == first.tool) {
+                return None;
+            }
         }
         let reader = match (units, mention.role) {
             (None, _) => mention.reader,
@@ -274,7 +291,8 @@ impl<'a> Kitchens<'a> {
             (Some(chosen), _) => chosen,
         };
         let tool = by.unwrap_or(if reader == mention.reader { mention.tool } else { mention.abroad });
-        if !scaled && reader == mention.reader && tool == mention.tool {
+        let as_written = !scaled && reader == mention.reader && tool == mention.tool;
+        if as_written && !matches!(mention.role, Role::Beside(_)) {
             return None;
         }
         let k = if scaled { choice.scale } else { Exact::ONE };
@@ -283,7 +301,24 @@ impl<'a> Kitchens<'a> {
         let ask = Ask { tool, care: measure.care, density: measure.density, bound: measure.bound, ..Ask::default() };
         let exact = self.exact(low, high, mention.unit, mention.bare);
         let lost = |text: String| Shown { text, lost: true, ..gone("") };
-        let shown = match kitchen.measure_range(measure.dimension, low, high, &ask) {
+        let measured = kitchen.measure_range(measure.dimension, low, high, &ask);
+        if let Role::Beside(first) = mention.role {
+            let form = form(mention);
+            let (theirs, ask) = (self.of(first.reader), Ask { tool: told_by.unwrap_or(first.tool), ..ask });
+            let before = theirs.measure_range(measure.dimension, low, high, &ask).map(|one| theirs.words(&one, form));
+            let goes = match &measured {
+                Ok(range) => before.is_ok_and(|before| before == kitchen.words(range, form)),
+                // What cannot be measured otherwise is told once.
+                Err(_) => scaled,
+            };
+            if goes {
+                return Some(gone(&mention.kept));
+            }
+            if as_written {
+                return None;
+            }
+        }
+        let shown = match measured {
             Ok(range) => self.shown(&range, mention, kitchen, exact),
             Err(_) => {
                 let one = measure.dimension == Dimension::Count && high == Exact::ONE;
@@ -307,7 +342,7 @@ impl<'a> Kitchens<'a> {
     }
 
     fn shown(&self, range: &MeasuredRange, mention: &LiveMention, kitchen: &Kitchen<'_>, exact: String) -> Shown {
-        let form = Form { join: mention.join.as_deref(), adjective: mention.adjective };
+        let form = form(mention);
         let about = range.low.about || range.high.about;
         let plain = mention.plain || mention.adjective || mention.article.is_some();
         let single = range.high.dimension == Dimension::Count && range.high.rounded == Exact::ONE;
@@ -367,6 +402,10 @@ fn moved(low: &Measured, high: &Measured) -> String {
         "0" => String::new(),
         text => format!("{}{text}{NO_BREAK}%", if error > Exact::ZERO { "+" } else { "" }),
     }
+}
+
+fn form(mention: &LiveMention) -> Form<'_> {
+    Form { join: mention.join.as_deref(), adjective: mention.adjective }
 }
 
 fn gone(kept: &str) -> Shown {

@@ -164,13 +164,18 @@ impl<'a> UnitTable<'a> {
     }
 
     /// What is reckoned: `[measure, role, unit, reader × 25 + tool × 5 + tool abroad, flags, prefix, suffix, suffix of one, join, kept]`,
-    /// cut where nothing more follows. Flags: 1 adjective, 2 plain, 4 `a`, 8 `A`.
+    /// cut where nothing more follows. Flags: 1 adjective, 2 plain, 4 `a`, 8 `A`. A conversion in brackets has in the place of
+    /// the tool abroad that of the figure before it, whose reader × 75 is added.
     fn mention(&mut self, one: &LiveMention, measure: &LiveMeasure) -> Vec<Value> {
         if !measure.is_reckoned() || one.role == Role::Fixed {
             return self.ready(one, measure);
         }
         let tool = |tool: Tool| Tool::ALL.iter().position(|other| *other == tool).unwrap_or(0);
-        let kitchen = one.reader as usize * 25 + tool(one.tool) * 5 + tool(one.abroad);
+        let last = match one.role {
+            Role::Beside(first) => first.reader as usize * 75 + tool(first.tool),
+            _ => tool(one.abroad),
+        };
+        let kitchen = one.reader as usize * 25 + tool(one.tool) * 5 + last;
         let article = match one.article {
             Some('A') => 8,
             Some(_) => 4,
@@ -180,7 +185,7 @@ impl<'a> UnitTable<'a> {
         let role = match one.role {
             Role::Fixed | Role::Alone => 1,
             Role::First => 2,
-            Role::Beside => 3,
+            Role::Beside(_) => 3,
             Role::Second => 4,
         };
         without_noughts(vec![

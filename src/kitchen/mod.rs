@@ -51,6 +51,7 @@ mod worksheet;
 
 pub use balance::{Balance, Weight, balance};
 pub use bulk::{Bulk, End, Taking, bulk};
+pub(crate) use cautions::PACKING;
 pub use cautions::{Caution, CautionPlace, cautions, shown_at};
 pub use class::{ClassAsk, ClassLesson, ClassPlan, HandedOn, Piece, Portion, Purchase, class_plan};
 pub use clock::hours_and_minutes;
@@ -59,7 +60,7 @@ pub use heat::{Degrees, gas_mark};
 pub use hob::{Reckoned, Takes, about, boils_below, is_pot, reckoned, reckoned_by, sets_elsewhere};
 pub use keeping::{Cold, cold, is_perishable, is_sour_or_dry, label_mark, law_sets_use_by};
 pub use leftovers::{Account, Source, accounts, source};
-pub use live::{Choice, Kitchens, LiveMeasure, LiveMention, Role, Shown, Thermometer};
+pub use live::{Choice, Kitchens, LiveMeasure, LiveMention, MeasuredBy, Role, Shown, Thermometer};
 pub use live_data::{LiveData, live_number, live_ticks};
 pub use measured::{Ask, Care, Measured, MeasuredRange, Method, Part, Tool, Unmeasurable};
 pub use packs::{PackSize, choose};

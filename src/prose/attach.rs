@@ -57,6 +57,11 @@ impl Scan<'_> {
 
     /// The thing after a quantity: `4 L of whole milk`, `120 mL strained lemon juice`, `a 6-litre pot`.
     pub(super) fn noun_after(&self, end: usize) -> Option<(Found, bool)> {
+        self.thing_after(end).map(|(found, _, of)| (found, of))
+    }
+
+    /// The same, with where its name ends.
+    pub(super) fn thing_after(&self, end: usize) -> Option<(Found, usize, bool)> {
         let mut at = skip_blank(self.text, end);
         if self.text[at..].starts_with(['-', '‑']) {
             at += self.text[at..].chars().next().map_or(0, char::len_utf8);
@@ -76,7 +81,7 @@ impl Scan<'_> {
         {
             return None;
         }
-        self.noun_at(at, 3).map(|(found, _)| (found, of.is_some()))
+        self.noun_at(at, 3).map(|(found, past)| (found, past, of.is_some()))
     }
 
     /// A thing at `at` or after at most `skip` describing words; and where its name ends.

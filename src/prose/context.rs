@@ -456,6 +456,39 @@ pub(super) fn is_idle_article(unit: &str, before: &[String], after: &[String], k
     }
 }
 
+/// Whether "a drop" with these words before and after it is one that is seen, or seen to be missing: `when a drop of whey
+/// runs off`, `let a drop of jam fall`, `without a drop of water`. What a verb of adding stands before is an amount.
+pub(super) fn is_seen_to_fall(before: &[String], after: &[String]) -> bool {
+    const ADDS: &[&str] = &[
+        "add", "adds", "adding", "put", "puts", "use", "uses", "using", "take", "takes", "give", "gives", "pour",
+        "pours", "mix", "stir", "whisk", "beat", "measure", "weigh", "need", "needs", "plus", "in",
+    ];
+    const LETS: &[&str] = &["let", "lets", "letting", "allow", "watch", "see", "for"];
+    const MAY: &[&str] = &["can", "will", "may", "might", "would", "should"];
+    const BETWEEN: &[&str] = &["that", "which", "still", "no", "longer", "just", "only", "now", "slowly", "to"];
+    const FALLS: &[&str] = &[
+        "falls", "runs", "drips", "trickles", "rolls", "slides", "clings", "hangs", "forms", "gathers", "appears",
+        "splashes", "lands", "sinks", "floats", "spreads",
+    ];
+    const FALL: &[&str] = &[
+        "fall", "run", "drip", "trickle", "roll", "slide", "cling", "hang", "form", "gather", "appear", "splash",
+        "land", "sink", "float", "spread",
+    ];
+    let is = |word: &str, list: &[&str]| list.contains(&word);
+    let previous = before.first().map_or("", String::as_str);
+    if is(previous, ADDS) {
+        return false;
+    }
+    if is(previous, &["not", "without", "hardly", "barely", "never"]) {
+        return true;
+    }
+    let verb = after.iter().position(|word| !is(word, BETWEEN) && !is(word, MAY));
+    verb.is_some_and(|at| {
+        let may = after[..at].iter().any(|word| is(word, MAY)) || is(previous, LETS);
+        is(&after[at], FALLS) || may && is(&after[at], FALL)
+    })
+}
+
 /// Words that end the search for the thing a quantity is of.
 pub(super) const CLAUSE_WORDS: &[&str] = &[
     "in", "into", "on", "onto", "with", "from", "to", "at", "for", "over", "under", "by", "until", "then", "and", "or",

@@ -4,8 +4,8 @@
 //! step numbers fall away by themselves; `context` handles the ones that look closer.
 
 use super::context::{
-    NAMERS, is_angle, is_change, is_class, is_idle_article, is_name, is_negated, may_hold_address, moves_warmth,
-    named_number, sets_limit, skip_blank, whole_token, words_after, words_before,
+    NAMERS, is_angle, is_change, is_class, is_idle_article, is_name, is_negated, is_seen_to_fall, may_hold_address,
+    moves_warmth, named_number, sets_limit, skip_blank, whole_token, words_after, words_before,
 };
 use super::mention::{Journey, Marks, Mention};
 use super::nouns::Nouns;
@@ -289,6 +289,11 @@ impl Scan<'_> {
         });
         let rate = priced || self.found.last().is_some_and(|last| skip_blank(self.text, last.range.end) == start);
         if rate || is_idle_article(id, before, after, self.noun_after(end).is_some()) {
+            return true;
+        }
+        // "a drop of whey runs off" tells what is seen, "a drop of vanilla" what goes in.
+        let told = |at: usize| is_seen_to_fall(before, &words_after(self.text, at, 5));
+        if id == "drop" && (told(end) || self.thing_after(end).is_some_and(|(_, past, _)| told(past))) {
             return true;
         }
         let needs_thing = crate::quantity::is_vessel(self.units, unit) || self.units.get(unit).approximate;

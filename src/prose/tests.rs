@@ -326,3 +326,36 @@ fn a_quantity_is_tied_to_its_thing() {
         assert_eq!(noun, want.map(|at: usize| ids[at]), "{text}");
     }
 }
+
+#[test]
+fn a_drop_that_falls_is_no_amount_and_a_drop_that_goes_in_is_one() {
+    for text in [
+        "A drop of whey runs off.",
+        "Lift the spoon: when a drop of brine still hangs from it, wait.",
+        "Let a drop of milk fall on a cold plate.",
+        "Wait for a drop of brine to form under the cloth.",
+        "until a drop of clear brine no longer runs\nout",
+        "A drop falls into the milk.",
+        "a drop runs down the pot",
+        "Press it until not a drop of brine comes.",
+        "Beat the butter without a drop of water.",
+        "Wait until a drop of brine will cling to the spoon.",
+    ] {
+        assert_eq!(read(text), [""; 0], "{text}");
+    }
+    for text in [
+        "Add a drop of rennet.",
+        "Stir in a drop of lemon juice, which runs down the pot.",
+        "A drop of rennet is enough.",
+        "A drop of rennet sets a litre.",
+        "a drop of rennet",
+        "With a drop of rennet the milk sets; whey runs off.",
+        "Give it a drop of lemon juice. Runs of cloth are cut next.",
+        "and now add a drop of rennet falls of snow outside",
+        "Let a drop of rennet into the milk.",
+        "1 drop of rennet runs off",
+        "2 drops of rennet fall",
+    ] {
+        assert!(read(text).iter().any(|found| found.starts_with("volume 0.")), "{text}");
+    }
+}

@@ -168,5 +168,5 @@ fn check_links(project: &Project, common: &Common, lessons: &mut [(String, Remem
 }
 
 #[cfg(test)]
-#[path = "lower_tests.rs"]
+#[path = "lower_tests/mod.rs"]
 mod tests;

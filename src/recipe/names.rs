@@ -13,6 +13,12 @@ const STATES: &[&str] = &[
     "softened", "melted", "ripe", "large", "medium", "small", "good",
 ];
 
+/// More of that sort, which the pantry is not asked without.
+const QUALITIES: &[&str] = &[
+    "very", "best", "nice", "plain", "clean", "new", "local", "organic", "finely", "freshly", "coarsely", "roughly",
+    "thinly", "well",
+];
+
 /// Words that say in what pieces a thing is counted: "4 cloves garlic".
 const COUNTED_IN: &[&str] = &[
     "clove", "cloves", "head", "heads", "sprig", "sprigs", "leaf", "leaves", "pod", "pods", "stalk", "stalks", "bunch",
@@ -138,10 +144,14 @@ impl Context<'_> {
             .note(format!("to add it, put these lines into pantry.toml:\n{}", Pantry::lines_to_add(&name.text)));
         let core = slice(name, without_states(&name.text)..name.text.len());
         let found = match near_ingredient(self.pantry, &core.text) {
-            Some(meant) => {
+            Some(Near::Same(meant)) => {
                 let span = core.home(0..core.text.len());
                 found.help(format!("did you mean `{meant}`?")).suggest(span, meant, Confidence::NeedsACook)
             }
+            Some(Near::KindOf(known)) => found.help(format!(
+                "add it to the course's pantry.toml, also if it is a kind of `{known}`: kinds differ in what a cup weighs \
+                 and in allergens"
+            )),
             None => found.help("use a name that the pantry knows, or add the ingredient to the course's pantry.toml"),
         };
         self.sink.push(found);
@@ -191,11 +201,26 @@ fn heading_of(what: &str) -> &str {
     if what == "ingredient" { "ingredients" } else { "equipment" }
 }
 
+/// A name of the pantry that is near to one that it does not know.
+#[derive(Debug, PartialEq, Eq)]
+enum Near<'p> {
+    /// Perhaps the same thing.
+    Same(&'p str),
+    /// What an unknown word before it tells from it: "teff flour" is no other word for "flour".
+    KindOf(&'p str),
+}
+
 /// A name of the pantry that looks like this one, or that this one ends with.
-fn near_ingredient<'p>(pantry: &'p Pantry, name: &str) -> Option<&'p str> {
+fn near_ingredient<'p>(pantry: &'p Pantry, name: &str) -> Option<Near<'p>> {
     let lower = name.to_lowercase();
     let ending = pantry.names().filter(|known| lower.strip_suffix(known).is_some_and(|before| before.ends_with(' ')));
     let near = nearest(name, pantry.names());
     let very_near = near.filter(|known| distance(&lower, known) <= 2);
-    very_near.or_else(|| ending.max_by_key(|known| known.len())).or(near)
+    let of_ending = |known: &'p str| {
+        let mut before = lower[..lower.len() - known.len()].split_whitespace();
+        let quality = before.all(|word| STATES.contains(&word) || QUALITIES.contains(&word));
+        if quality { Near::Same(known) } else { Near::KindOf(known) }
+    };
+    let ending = || ending.max_by_key(|known| known.len()).map(of_ending);
+    very_near.map(Near::Same).or_else(ending).or(near.map(Near::Same))
 }

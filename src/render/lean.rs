@@ -21,9 +21,9 @@ pub(super) fn lean_script(name: &str, text: &str) -> String {
 }
 
 /// Keys of objects that `kitchen.js` keeps to itself. It reads lists and numbers and gives none of these away.
-const KITCHEN: [&str; 19] = [
+const KITCHEN: [&str; 20] = [
     "tsp", "tbsp", "cup", "top", "foot", "quart", "gallon", "spooned", "density", "parts", "limit", "rungs", "ticks",
-    "many", "size", "moves", "low", "high", "sum",
+    "many", "size", "moves", "low", "high", "sum", "kind",
 ];
 
 /// The same of `lesson.js`: what it knows of each live word.
@@ -83,8 +83,8 @@ fn squeezed(script: &str) -> String {
                 'c' if begins_word(&out) && rest.starts_with("const ") => {
                     constant.pop();
                     constant.push(begins);
-                    out.push_str("let ");
-                    ("const ".len(), false)
+                    out.push_str("let");
+                    ("const".len(), false)
                 }
                 _ => {
                     if letter == ';' {

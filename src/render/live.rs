@@ -4,9 +4,9 @@ use super::Cx;
 use super::amounts::{Other, Thing, tools};
 use super::mentions::Placed;
 use crate::check::measure_name;
-use crate::kitchen::{Choice, Kitchens, LiveData, LiveMeasure, LiveMention, Reader, Role, Shown, Tool};
+use crate::kitchen::{Choice, Kitchens, LiveData, LiveMeasure, LiveMention, MeasuredBy, Reader, Role, Shown, Tool};
 use crate::quantity::print::{self, capital};
-use crate::quantity::{Amount, Bound, Dimension, Exact, UnitId};
+use crate::quantity::{Amount, Bound, Dimension, Exact, Unit, UnitId};
 use crate::recipe::{Course, MeasureId, Owner};
 use std::cell::RefCell;
 use std::ops::Deref;
@@ -129,7 +129,7 @@ impl<'a> Page<'a> {
                 ..bare_mention(number, amount.unit(), amount.bare, kitchens.reader_of(amount.unit()), tool)
             };
             let beside = listed.other.map(|other| LiveMention {
-                role: if fixed { Role::Fixed } else { Role::Beside },
+                role: if fixed { Role::Fixed } else { Role::Beside(MeasuredBy { reader: first.reader, tool }) },
                 kept: other.mark.clone().unwrap_or_default(),
                 ..bare_mention(number, amount.unit(), amount.bare, other.reader, other.tool)
             });
@@ -141,7 +141,7 @@ impl<'a> Page<'a> {
 
     /// How a mention in the words is marked, with the words of its sentence before and after it.
     pub(super) fn mark(&self, placed: Placed<'_>, before: &str, after: &str) -> Option<Marked> {
-        let Placed { entry, measure: id, later } = placed;
+        let Placed { entry, measure: id, converts } = placed;
         self.with(|data, kitchens| {
             let course = self.cx.course;
             let (mention, measure) = (&entry.mention, course.measure(id));
@@ -150,22 +150,29 @@ impl<'a> Page<'a> {
             let unit = kitchens.units().get(mention.amount.unit());
             let thing = thing_of(self.cx, id, says.dimension());
             let held = is_pot(measure.owner, unit.dimension);
-            let pot =
-                held || thing.is_pot(unit.dimension, says.low.quantity.base()) && Tool::of_unit(unit) != Tool::Spoons;
+            let is_pot = |unit: &Unit| {
+                held || thing.is_pot(unit.dimension, says.low.quantity.base()) && Tool::of_unit(unit) != Tool::Spoons
+            };
+            let pot = is_pot(unit);
+            let tool_of = |unit: &Unit| if is_pot(unit) { Tool::Pot } else { Tool::of_unit(unit) };
             // Words that state one value of a range, or a limit of it, keep that value.
             let whole = crossed || mention.times.is_some() || mention.amount.range == says.range;
             let said = if whole { says } else { mention.amount };
             let said = Amount { bound: mention.amount.bound, ..said };
             let ends = (said.low.quantity.base(), said.high.quantity.base());
             let number = data.measure(live_measure(name_of(course, id), &said, ends, measure.scales, thing.held(held)));
-            let bracketed = later && !crossed && is_bracket(before) && after.starts_with(')');
-            let role = match (is_fixed(&mention.amount, kitchens), later, crossed) {
+            let bracketed = !crossed && is_bracket(before) && after.starts_with(')');
+            let role = match (is_fixed(&mention.amount, kitchens), converts, crossed) {
                 (true, ..) => Role::Fixed,
                 (false, _, true) => Role::Alone,
-                (false, false, false) if mention.pair.is_some() => Role::First,
-                (false, false, false) => Role::Alone,
-                (false, true, false) if bracketed => Role::Beside,
-                (false, true, false) => Role::Second,
+                (false, None, false) if mention.pair.is_some() => Role::First,
+                (false, None, false) => Role::Alone,
+                (false, Some(first), false) if bracketed => {
+                    let unit = first.mention.amount.unit();
+                    let tool = tool_of(kitchens.units().get(unit));
+                    Role::Beside(MeasuredBy { reader: kitchens.reader_of(unit), tool })
+                }
+                (false, Some(_), false) => Role::Second,
             };
             let core =
                 print::core(&mention.text, mention.amount.range, kitchens.units()).unwrap_or(0..mention.text.len());
@@ -177,7 +184,7 @@ impl<'a> Page<'a> {
                 let things = counted.as_ref().map_or("", |(_, single, several)| if one { single } else { several });
                 format!("{suffix}{things}")
             };
-            let tool = if pot { Tool::Pot } else { Tool::of_unit(unit) };
+            let tool = tool_of(unit);
             let made = LiveMention {
                 role,
                 abroad: if pot { Tool::Pot } else { abroad(crossed, unit, thing) },
@@ -198,7 +205,7 @@ impl<'a> Page<'a> {
                 )
             };
             let (before, after) = (article.map_or(0, |(_, len)| len), counted.map_or(0, |(len, ..)| len));
-            Marked { number: data.mention(made), before, after, bracketed: bracketed && role == Role::Beside }
+            Marked { number: data.mention(made), before, after, bracketed: matches!(role, Role::Beside(_)) }
         })
     }
 }
@@ -295,7 +302,7 @@ fn is_pot(owner: Owner, dimension: Dimension) -> bool {
 }
 
 /// With what readers elsewhere measure it: what the words speak of as spooned stays spooned.
-fn abroad(crossed: bool, unit: &crate::quantity::Unit, thing: Thing) -> Tool {
+fn abroad(crossed: bool, unit: &Unit, thing: Thing) -> Tool {
     if crossed { Tool::of_unit(unit) } else { tools(unit, thing)[0] }
 }
 

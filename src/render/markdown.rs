@@ -9,7 +9,7 @@ use super::live::Page;
 use super::marks::{Mark, mention_marks};
 use super::view::NoteView;
 use crate::lesson::{BodyItem, Heading};
-use crate::source::{FileId, MappedText};
+use crate::source::{FileId, MappedText, Piece};
 use pulldown_cmark::{Alignment, CodeBlockKind, CowStr, Event, LinkType, Tag};
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
@@ -44,23 +44,35 @@ pub(super) struct Writer<'a> {
     pub state: PageState,
 }
 
-/// Lines of words that follow each other in the source without anything between: what they say goes on over the end of a
-/// line, a pair of figures for one. With them their bytes, and how many items they are.
-pub(super) fn joined_lines(items: &[&BodyItem]) -> Option<(String, Range<usize>, usize)> {
+/// Lines of words that follow each other: what they say goes on over the end of a line, a pair of figures for one. With
+/// them where they stand in the file, for in lists and quotes a line does not begin where the one before it ended, and
+/// how many items they are.
+pub(super) fn joined_lines(items: &[&BodyItem]) -> Option<(String, Vec<Piece>, usize)> {
     let line = |at: usize| match items.get(at)? {
         BodyItem::Event(Event::Text(text), range) if text.len() == range.len() => Some((text, range)),
         _ => None,
     };
     let (first, range) = line(0)?;
-    let (mut text, mut range, mut len) = (String::from(&**first), range.clone(), 1);
-    while let (Some(BodyItem::Event(Event::SoftBreak, end)), Some((more, next))) = (items.get(len), line(len + 1))
-        && (end.start, end.end, end.len()) == (range.end, next.start, 1)
-    {
-        text.push('\n');
-        text.push_str(more);
-        (range.end, len) = (next.end, len + 2);
+    let (mut text, mut pieces, mut len) = (String::new(), Vec::new(), 1);
+    let mut push = |words: &str, source: &Range<usize>| {
+        let start = text.len();
+        text.push_str(words);
+        pieces.push(Piece { text: start..text.len(), source: source.clone() });
+    };
+    while let (Some(BodyItem::Event(Event::SoftBreak, end)), Some((more, next))) = (items.get(len), line(len + 1)) {
+        if len == 1 {
+            push(first, range);
+        }
+        push("\n", end);
+        push(more, next);
+        len += 2;
     }
-    (len > 1).then_some((text, range, len))
+    (len > 1).then_some((text, pieces, len))
+}
+
+/// Words that stand in one place of the file.
+pub(super) fn piece(text: &str, source: Range<usize>) -> Piece {
+    Piece { text: 0..text.len(), source }
 }
 
 impl<'a> Writer<'a> {
@@ -124,8 +136,8 @@ impl<'a> Writer<'a> {
         let mut heading = None;
         let mut at = 0;
         while at < items.len() {
-            if let Some((text, range, len)) = joined_lines(&items[at..]) {
-                self.text(&mut out, &text, range);
+            if let Some((text, pieces, len)) = joined_lines(&items[at..]) {
+                self.joined(&mut out, &text, &pieces);
                 at += len;
                 continue;
             }
@@ -361,8 +373,13 @@ impl<'a> Writer<'a> {
 
     /// Words, with mentions and first uses of terms marked; not a letter is changed.
     fn text(&mut self, out: &mut String, text: &str, source: Range<usize>) {
+        self.joined(out, text, &[piece(text, source)]);
+    }
+
+    /// The same of words that stand in several places of the file.
+    fn joined(&mut self, out: &mut String, text: &str, pieces: &[Piece]) {
         let mut at = 0;
-        for (range, mark) in self.marks(text, source) {
+        for (range, mark) in self.marks(text, pieces) {
             push_escaped(out, &text[at..range.start]);
             let words = escaped(&text[range.clone()]);
             at = range.end;
@@ -387,9 +404,9 @@ impl<'a> Writer<'a> {
     }
 
     /// The marks of a text in order, none overlapping another; a mention goes before a term.
-    fn marks(&mut self, text: &str, source: Range<usize>) -> Vec<(Range<usize>, Mark)> {
+    fn marks(&mut self, text: &str, pieces: &[Piece]) -> Vec<(Range<usize>, Mark)> {
         let cx = self.cx;
-        let mut marks = mention_marks(cx, self.file, text, source);
+        let mut marks = mention_marks(cx, self.file, text, pieces);
         if self.quiet == 0 {
             for (range, term) in cx.terms.find(text) {
                 let free = marks.iter().all(|(other, _)| other.end <= range.start || range.end <= other.start);

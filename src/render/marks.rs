@@ -2,7 +2,7 @@
 
 use super::live::Page;
 use super::mentions::Placed;
-use crate::source::FileId;
+use crate::source::{FileId, Piece};
 use std::ops::Range;
 
 /// What a stretch of text is marked as.
@@ -14,24 +14,25 @@ pub(super) enum Mark {
     Term(usize),
 }
 
-/// The mentions of a text in order, none overlapping another.
-pub(super) fn mention_marks(
-    page: &Page<'_>,
-    file: FileId,
-    text: &str,
-    source: Range<usize>,
-) -> Vec<(Range<usize>, Mark)> {
-    let copied = text.len() == source.len();
+/// A stretch of a text that states something, before the words around it are looked at.
+struct Stretch<'a> {
+    range: Range<usize>,
+    placed: Placed<'a>,
+    /// Whether the mention begins here.
+    begins: bool,
+    /// Whether its letters stand in the file as they stand here.
+    copied: bool,
+}
+
+/// The mentions of a text in order, none overlapping another. `pieces` say where the text stands in its file: several
+/// where it goes on over the end of a line.
+pub(super) fn mention_marks(page: &Page<'_>, file: FileId, text: &str, pieces: &[Piece]) -> Vec<(Range<usize>, Mark)> {
     let mut marks: Vec<(Range<usize>, Mark)> = Vec::new();
-    let found = page.mentions.within(file, source.clone()).filter(|_| page.is_live());
-    for (piece, placed) in found {
-        // An entity stands for its text as a whole; it is marked whole or not at all.
-        let range = if copied { piece.start - source.start..piece.end - source.start } else { 0..text.len() };
+    for Stretch { range, placed, begins, copied } in stretches(page, file, pieces) {
         let free = |range: &Range<usize>, marks: &[(Range<usize>, Mark)]| {
             marks.last().is_none_or(|(last, _)| last.end <= range.start)
         };
         if free(&range, &marks) && !range.is_empty() && text.get(range.clone()).is_some() {
-            let begins = piece.start == placed.entry.mention.pieces[0].start;
             let (range, mark) = mention(page, text, range, placed, begins, copied);
             if free(&range, &marks) {
                 marks.push((range, mark));
@@ -39,6 +40,27 @@ pub(super) fn mention_marks(
         }
     }
     marks
+}
+
+/// Where the mentions of a text stand in it; one that goes over the end of a line is one stretch.
+fn stretches<'a>(page: &Page<'a>, file: FileId, pieces: &[Piece]) -> Vec<Stretch<'a>> {
+    let mut found: Vec<Stretch<'a>> = Vec::new();
+    for Piece { text, source } in pieces.iter().filter(|_| page.is_live()) {
+        // An entity stands for its text as a whole; it is marked whole or not at all.
+        let copied = text.len() == source.len();
+        for (piece, placed) in page.mentions.within(file, source.clone()) {
+            let at = |place: usize| text.start + place - source.start;
+            let range = if copied { at(piece.start)..at(piece.end) } else { text.clone() };
+            let begins = piece.start == placed.entry.mention.pieces[0].start;
+            match found.last_mut() {
+                Some(last) if last.range.end == range.start && std::ptr::eq(last.placed.entry, placed.entry) => {
+                    last.range.end = range.end;
+                }
+                _ => found.push(Stretch { range, placed, begins, copied }),
+            }
+        }
+    }
+    found
 }
 
 /// A mention with the words around it that change with it.

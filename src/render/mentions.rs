@@ -14,8 +14,8 @@ pub(super) struct Placed<'a> {
     pub entry: &'a LedgerEntry,
     /// What it states.
     pub measure: MeasureId,
-    /// Whether it converts what the mention before it says.
-    pub later: bool,
+    /// The mention before it, where it converts what that says.
+    pub converts: Option<&'a LedgerEntry>,
 }
 
 /// All bound mentions, by file and place and by measure. Those of a lesson are sorted when they are first asked for.
@@ -41,7 +41,7 @@ struct Piece {
     range: Range<usize>,
     entry: usize,
     measure: MeasureId,
-    later: bool,
+    converts: Option<usize>,
 }
 
 impl<'a> MentionIndex<'a> {
@@ -74,21 +74,20 @@ impl<'a> MentionIndex<'a> {
 
     fn sort(&self, range: Range<usize>) -> Sorted {
         let mut sorted = Sorted::default();
-        let mut before: Option<&LedgerEntry> = None;
+        let mut before: Option<usize> = None;
         for index in range {
             let entry = &*self.ledger.entries[index];
-            let of_pair = before.replace(entry).filter(|before| is_pair(before, entry));
+            let converts = before.replace(index).filter(|before| is_pair(&self.ledger.entries[*before], entry));
             let Binding::Measure(measure) = entry.binding else { continue };
             if let Some(measure) = self.states(entry) {
                 sorted.stated.entry(measure).or_default().push(entry.mention.amount);
             }
             let pieces = sorted.by_file.entry(entry.mention.span.file).or_default();
-            let later = of_pair.is_some();
             pieces.extend(joined(&entry.mention.pieces).into_iter().map(|range| Piece {
                 range,
                 entry: index,
                 measure,
-                later,
+                converts,
             }));
         }
         for pieces in sorted.by_file.values_mut() {
@@ -122,7 +121,8 @@ impl<'a> MentionIndex<'a> {
             move |piece| piece.range.start < end
         });
         inside.map(move |piece| {
-            let placed = Placed { entry: &ledger.entries[piece.entry], measure: piece.measure, later: piece.later };
+            let converts = piece.converts.map(|before| &*ledger.entries[before]);
+            let placed = Placed { entry: &ledger.entries[piece.entry], measure: piece.measure, converts };
             (piece.range.start.max(range.start)..piece.range.end.min(range.end), placed)
         })
     }

@@ -80,8 +80,8 @@ add = [\"roots\"]";
          note: nobody says how acid it is (`ph`), nor how dry it is (`aw`), and what is not known counts as the dangerous \
          case\n\
          note: source: US Code of Federal Regulations, 21 CFR 114.3, acidified foods (published)\n\
-         help: say how acid it is (`ph = \"at most 4.6\"`) where that was tested, how it is packed (`pack = \"open\"`), or keep it \
-         in the fridge (`at = \"at most 5 °C\"`); or, {}",
+         help: say how acid it is (`ph = \"at most 4.6\"`) where that was tested, or keep it in the fridge (`at = \"at most \
+         5 °C\"`); or, {}",
         overrule("low-acid-sealed")
     );
     assert_eq!(found(jar), [botulism]);
@@ -89,6 +89,29 @@ add = [\"roots\"]";
     let canned = Made::read(&format!("{jar}\n# step\ndoes = \"pressure-can\"\nfor = \"75 min\""));
     assert_eq!(canned.places("low-acid-sealed"), [""; 0]);
     assert_eq!(canned.places("pressure-canning"), ["s1"]);
+}
+
+/// Packing is what the author alone knows, and what most often rules the danger out: that key stands first. Where it is
+/// said, nobody is asked to say something else.
+#[test]
+fn where_packing_is_not_said_the_help_begins_with_its_key() {
+    let shelf = |pack: &str| {
+        format!(
+            "\n# recipe\nmakes = \"1 kg carrots\"\nkind = \"other\"\n\
+             keeps = [{{ where = \"in a cupboard\", for = \"1 year\", at = \"20 °C\"{pack} }}]\n\
+             [ingredients]\nroots = \"1 kg carrots\"\n# step\nadd = [\"roots\"]"
+        )
+    };
+    let help = |pack: &str| {
+        let found = found(&shelf(pack)).into_iter().next()?;
+        Some(found.split_once("help: ")?.1.to_owned())
+    };
+    let first = "say how it is packed (`pack`): `\"open\"`, `\"lidded\"`, `\"sealed-jar\"`, `\"vacuum\"`, `\"under-oil\"`, \
+                 `\"under-brine\"`; or, say how acid it is";
+    assert!(help("").is_some_and(|help| help.starts_with(first)), "{:?}", help(""));
+    let sealed = help(", pack = \"sealed-jar\"").expect("low-acid food in a sealed jar");
+    assert!(sealed.starts_with("say how acid it is") && !sealed.contains("`pack`"), "{sealed}");
+    assert_eq!(help(", pack = \"lidded\""), None);
 }
 
 const BLEACH: &str = "

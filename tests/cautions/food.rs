@@ -433,6 +433,23 @@ drink = "1 L whole milk"
 add = ["drink"]"#,
         ("whole milk", "grape juice"),
     ),
+    // USDA FSIS, leftovers, from memory: what comes hot from the stove is cooled, and cold within 2 hours of it.
+    Case::new(
+        "carried-home-warm",
+        "lesson",
+        r#"
+# course
+eaten = ["at-home"]
+# recipe
+makes = "1 L drink"
+keeps = [{ where = "in the fridge", for = "1 day", at = "at most 5 °C", pack = "lidded" }]
+[ingredients]
+drink = "1 L whole milk, pasteurised"
+# step
+add = ["drink"]
+to  = "72 °C""#,
+        ("72 °C", "20 °C"),
+    ),
     Case::new(
         "thermometer",
         "lesson",

@@ -354,7 +354,7 @@ fn what_is_from_memory_is_marked() {
     let made = Made::read("# step\ntakes = \"5 min\"");
     let memory: Vec<&str> =
         made.rules().iter().filter(|rule| rule.status.name() == "from memory").map(|rule| rule.id.as_str()).collect();
-    assert_eq!(memory, ["raw-cheese-sold", "bleach-strong", "bread-date"]);
+    assert_eq!(memory, ["raw-cheese-sold", "carried-home-warm", "bleach-strong", "bread-date"]);
 }
 
 /// A jam that stands on a shelf in sealed jars, and of which nobody states a pH: whether it stops.

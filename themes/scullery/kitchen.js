@@ -179,7 +179,7 @@ const Kitchen = live => {
   };
   const exactly = (low, high, u) => {
     const [from, to] = [low, high].map(x => figures(x, size(u)));
-    const last = named(to, u, !/^(1|0[^0-9].*)$/.test(to));
+    const last = named(to, u, !/^(1|0\D.*)$/.test(to));
     return low === high ? last : from + "–" + last;
   };
   const moved = ends => {
@@ -197,26 +197,34 @@ const Kitchen = live => {
   // What never grows comes ready in each system and on each thermometer.
   const picked = ({ kind }, ready, { units, degrees }) => {
     const one = ready["cd".includes(kind) ? DEGREES.indexOf(degrees) : READERS.indexOf(units)];
-    return one === undefined || one === 0 ? null : shown(...[].concat(one));
+    return (one ?? 0) === 0 ? null : shown(...[].concat(one));
   };
   const reckoned = (m, role, row, choice) => {
     const [unit = 0, code = 0, flags = 0, prefix = "", suffix = "", suffix1 = "", join = "", kept = ""] = row;
-    const own = code / 25 | 0, tool = (code / 5 | 0) % 5, counted = m.kind === "n",
+    const own = (code / 25 | 0) % 3, tool = (code / 5 | 0) % 5, last = code % 5, counted = m.kind === "n",
       [a, b] = m.moves ? choice.scale : [1n, 1n], [c, d] = m.density || [1n, 1n],
       chosen = counted ? -1 : READERS.indexOf(choice.units);
     if (chosen >= 0 && role === 3) return shown(kept);
     const reader = chosen < 0 ? own : role !== 4 ? chosen : chosen ? 0 : own || live.customary,
-      by = (m.density && role < 3 ? TOOLS[choice.by] : undefined) ?? (reader === own ? tool : code % 5);
-    if (a === b && reader === own && by === tool) return null;
+      told = m.density && TOOLS[choice.by], beside = role === 3, lead = told ?? last,
+      by = (role < 3 ? told : null) ?? (reader === own ? tool : last);
+    if (a === b && (beside ? lead === last : reader === own && by === tool)) return null;
     Q = GRAIN * b * m.low[1] * m.high[1] * c * d;
     const [low, high] = [m.low, m.high].map(([over, under]) => over * a * Q / (under * b));
     const sentence = (text, single, about = "") => {
       const article = flags & 4 ? "a" : flags & 8 ? "A" : "", an = /^(8|1[18](?!\d))/.test(text) ? "n " : " ";
       return (article && article + an) + prefix + about + text + (counted && single === Q ? suffix1 : suffix);
     };
-    const ends = range(m, low, high, reader, by), value = exactly(low, high, unit), exact = a === b ? "" : value;
+    const ends = range(m, low, high, reader, by), say = ends => words(ends, join, flags & 1);
+    if (beside) {
+      // A conversion in brackets goes where it would say once more what stands before it.
+      const first = range(m, low, high, code / 75 | 0, lead);
+      if (ends ? first && say(first) === say(ends) : a !== b) return shown(kept);
+      if (a === b) return null;
+    }
+    const value = exactly(low, high, unit), exact = a === b ? "" : value;
     if (!ends) return shown(sentence(value, high), exact, "", 2);
-    const about = ends[0].about || ends[1].about, text = words(ends, join, flags & 1);
+    const about = ends[0].about || ends[1].about, text = say(ends);
     return shown(sentence(text, ends[1].at, about && !flags ? "about " : ""), exact, moved(ends), about ? 1 : 0);
   };
 
@@ -247,7 +255,6 @@ const Kitchen = live => {
     ratio: text => /^\d{1,18}(\/\d{1,18})?$/.test(text) ? sane(ratio(text)) : null,
     link: value => lowest(value).join("/").replace(/\/1$/, ""),
     print: value => fraction(...value),
-    isOne: ([a, b]) => a === b,
     less: ([a, b], [c, d]) => a * d < c * b,
     units: kind => (live.inputs[kind] || []).map(u => [u, units[u].many]),
     // Of so many of a unit, how many batches there are, if one takes so many ticks.

@@ -1,6 +1,7 @@
 // The page of a lesson: the bench, the live words and their notes, and what the link and the device remember.
 const Lesson = (() => {
   const $ = (id) => document.getElementById(`_${id}`),
+    all = (selector) => [...document.querySelectorAll(selector)],
     make = (tag, text, more) => Object.assign(document.createElement(tag), { textContent: text }, more);
   const write = (element, text) => {
     if (element.textContent !== text) element.textContent = text;
@@ -10,7 +11,7 @@ const Lesson = (() => {
     try { return action(); } catch {}
   };
   // The data says the title of a step by its place in the list of steps.
-  const titles = document.querySelectorAll(".glance a"),
+  const titles = all(".glance a"),
     live = JSON.parse($("live").textContent.replace(/#(\d+)/g, (_, at) => titles[at].textContent)),
     kitchen = Kitchen(live),
     { print } = kitchen,
@@ -30,7 +31,7 @@ const Lesson = (() => {
 
   // A piece without a number belongs to the mention before it.
   let whole;
-  const words = [...document.querySelectorAll("[data-m]")].map((span) => {
+  const words = all("[data-m]").map((span) => {
     const text = span.textContent,
       word = { span, mention: span.dataset.m, was: text, text, full: "", alt: span.closest(".alt, .other") };
     if (word.mention) whole = word;
@@ -43,11 +44,11 @@ const Lesson = (() => {
     return word;
   });
   // Moments of the plan: seconds from the start, one or from two on.
-  const moments = [...document.querySelectorAll("[data-at]")].map((place) => [place, place.textContent, place.dataset.at.split(" ")]);
+  const moments = all("[data-at]").map((place) => [place, place.textContent, place.dataset.at.split(" ")]);
   const show = (said) => {
     // At a fork a step of another way stands back.
     const ways = state.way.split(".");
-    for (const part of document.querySelectorAll("[data-way]")) {
+    for (const part of all("[data-way]")) {
       const own = part.dataset.way.split(".");
       part.hidden = (live.forks || []).some((fork) => {
         const taken = ways.find((way) => fork.includes(way));
@@ -57,7 +58,7 @@ const Lesson = (() => {
     for (const [place, was, seconds] of moments)
       write(place, s.value ? seconds.map((second) => new Date(s.valueAsNumber + second * 1000).toISOString().slice(11, 16)).join("–") : was);
     let scale = kitchen.ratio(state.x);
-    if (!scale || kitchen.isOne(scale)) state.x = "";
+    if (!scale || kitchen.link(scale) === "1") state.x = "";
     scale = kitchen.ratio(state.x || "1/1");
     const size = state.x && `×${print(scale)}`,
       limits = new Set();
@@ -139,7 +140,7 @@ const Lesson = (() => {
   const read = () => {
     const [label, kind, one] = asks[by.value];
     const given = kitchen.read(amount.value.trim()),
-      scale = given && (kind === "s" ? kitchen.up : (all) => all)(kitchen.batches(given, unit.value, one));
+      scale = given && (kind === "s" ? kitchen.up : (batches) => batches)(kitchen.batches(given, unit.value, one));
     fault(scale ? "" : `I cannot read “${amount.value}” as an amount. Write it like 2.7, 1 1/2 or ½.`);
     if (!scale) return;
     const much = [print(given), unit.selectedOptions[0]?.text].join(" ").trim();

@@ -4,8 +4,9 @@
 
 use super::{Cx, keeping};
 use crate::diag::{Code, Diagnostic, Diagnostics};
-use crate::kitchen::{Caution, CautionPlace, cautions};
+use crate::kitchen::{Caution, CautionPlace, PACKING, cautions};
 use crate::lesson::near::nearest;
+use crate::recipe::Pack;
 use crate::reference::CautionSeverity;
 use crate::source::Span;
 
@@ -55,11 +56,19 @@ fn danger(cx: &Cx<'_>, caution: &Caution<'_>) -> Diagnostic {
     }
     let source = cx.reference.cautions.source_of(rule, cx.course.guests.law.name());
     found = found.note(format!("source: {} ({})", cx.reference.source_title(source), rule.status.name()));
+    // What is asked for first is what most often rules the danger out, and what nobody but the author can know.
+    let pack =
+        if caution.unsaid.contains(&PACKING) { format!("say {PACKING}: {}; or, ", packs()) } else { String::new() };
     let mend = rule.mend.as_ref().map_or(String::new(), |mend| format!("{mend}; or, "));
     let line = format!("overrules = {{ {} = \"…\" }}", rule.id);
     found.help(format!(
-        "{mend}if you have made sure of it in another way, say so in the lesson block, where students read it: `{line}`"
+        "{pack}{mend}if you have made sure of it in another way, say so in the lesson block, where students read it: `{line}`"
     ))
+}
+
+/// The words that `pack` may hold.
+fn packs() -> String {
+    Pack::NAMES.iter().map(|name| format!("`\"{name}\"`")).collect::<Vec<_>>().join(", ")
 }
 
 /// Where a danger is, for a finding.

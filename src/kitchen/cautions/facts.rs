@@ -24,6 +24,9 @@ const fn known(name: &'static str, scope: Scope, words: &'static str) -> Known {
     Known { name, scope, words }
 }
 
+/// How it is packed, as what nobody says.
+pub(crate) const PACKING: &str = "how it is packed (`pack`)";
+
 /// Every fact. Numbers are in °C, minutes, days, metres, mg to the litre and parts of 100.
 pub(super) const KNOWN: &[Known] = &[
     known("law", Scope::Lesson, "whose food law holds"),
@@ -49,6 +52,7 @@ pub(super) const KNOWN: &[Known] = &[
     known("cleared", Scope::Lesson, "whether the sanitiser is cleared away"),
     known("rinsed", Scope::Lesson, "whether the sanitiser is rinsed off (`rinse`)"),
     known("keeps-warm", Scope::Lesson, "how cold it is kept (`at`)"),
+    known("ends-warm", Scope::Lesson, "whether it is warm when it is done"),
     known("carries-cold", Scope::Lesson, "whether something that spoils is carried home"),
     known("tested-kept", Scope::Lesson, "which tested recipe its proportions follow (`tested`)"),
     known("ferments", Scope::Lesson, "whether it ferments"),
@@ -61,7 +65,7 @@ pub(super) const KNOWN: &[Known] = &[
     known("held", Scope::Ingredient, "whether a step pasteurises it"),
     known("cooked-through", Scope::Ingredient, "whether it is cooked through"),
     known("raw-flour-eaten", Scope::Ingredient, "whether it is eaten raw"),
-    known("sealed", Scope::Ingredient, "how it is packed (`pack`)"),
+    known("sealed", Scope::Ingredient, PACKING),
     known("acid-added", Scope::Ingredient, "whether acid is added"),
     known("salt-kept", Scope::Ingredient, "the least share of salt that was tested (`share` and `never-below`)"),
     known("does", Scope::Step, "what is done"),
@@ -78,7 +82,7 @@ pub(super) const KNOWN: &[Known] = &[
     known("sour-so-far", Scope::Step, "whether it is sour"),
     known("milk-so-far", Scope::Step, "whether milk is in it"),
     known("outside-ferment", Scope::Step, "how warm it ferments (`at`)"),
-    known("pack", Scope::Keeping, "how it is packed (`pack`)"),
+    known("pack", Scope::Keeping, PACKING),
     known("ph", Scope::Keeping, "how acid it is (`ph`)"),
     known("aw", Scope::Keeping, "how dry it is (`aw`)"),
     known("kept-celsius", Scope::Keeping, "how cold it is kept (`at`)"),

@@ -87,6 +87,7 @@ impl Scene<'_> {
             ("sour", flag(self.has_sour() || ferments || does(Deed::Culture))),
             ("cleared", flag(self.is_cleared())),
             ("keeps-warm", flag(self.keeps_warm())),
+            ("ends-warm", flag(self.ends_warm())),
             ("carries-cold", flag(self.carries_cold())),
             ("tested-kept", flag(self.tested_kept())),
             ("ferments", flag(ferments && recipe.is_none_or(|recipe| recipe.kind != Some(ProductKind::Bread)))),

@@ -9,6 +9,7 @@ mod parts;
 mod steps;
 mod truth;
 
+pub(crate) use self::facts::PACKING;
 use self::facts::{Facts, Scene};
 use self::truth::{Truth, holds};
 use crate::recipe::{Course, Overrule};

@@ -94,6 +94,14 @@ impl Scene<'_> {
         (before.0.min(COOL_ROOM), high)
     }
 
+    /// Whether what is made may be warm when the last step is done, by any of the ways through the lesson: what nobody
+    /// read since it was hot is taken to be as hot still.
+    pub fn ends_warm(&self) -> bool {
+        let steps = &self.lesson.steps;
+        let last = |walk: Vec<usize>| walk.into_iter().fold(NOTHING_READ, |warmth, step| self.after(step, warmth));
+        walks(steps).into_iter().any(|walk| last(walk.steps).1 > ROOM)
+    }
+
     fn minutes(&self, step: &Step) -> Option<(f64, f64)> {
         let (low, high) = self.range(step.lasts.or(step.takes)?);
         Some((low / 60.0, high / 60.0))

@@ -6,10 +6,10 @@ use crate::kitchen::Choice;
 use crate::lesson::BodyItem;
 use crate::recipe::{term_named, term_of};
 use crate::render::live::Page;
-use crate::render::markdown::{group_len, groups, inside, joined_lines, words};
+use crate::render::markdown::{group_len, groups, inside, joined_lines, piece, words};
 use crate::render::marks::{Mark, mention_marks};
 use crate::render::view::AmountView;
-use crate::source::{FileId, MappedText};
+use crate::source::{FileId, MappedText, Piece};
 use pulldown_cmark::{Event, Tag};
 use std::collections::BTreeSet;
 use std::ops::Range;
@@ -164,8 +164,8 @@ impl<'a> PaperWriter<'a> {
     fn inline(&mut self, said: &mut Vec<Said>, items: &[&BodyItem], style: Style) {
         let mut at = 0;
         while at < items.len() {
-            if let Some((text, range, len)) = joined_lines(&items[at..]) {
-                self.text(said, &text.replace('\n', " "), range, style);
+            if let Some((text, pieces, len)) = joined_lines(&items[at..]) {
+                self.joined(said, &text.replace('\n', " "), &pieces, style);
                 at += len;
                 continue;
             }
@@ -227,10 +227,15 @@ impl<'a> PaperWriter<'a> {
 
     /// Words, with mentions said as the reader chose.
     fn text(&mut self, said: &mut Vec<Said>, text: &str, source: Range<usize>, style: Style) {
+        self.joined(said, text, &[piece(text, source)], style);
+    }
+
+    /// The same of words that stand in several places of the file.
+    fn joined(&mut self, said: &mut Vec<Said>, text: &str, pieces: &[Piece], style: Style) {
         let found = self.cx.terms.find(text);
         self.terms.extend(found.into_iter().map(|(_, term)| term));
         let mut at = 0;
-        for (range, mark) in mention_marks(self.cx, self.file, text, source) {
+        for (range, mark) in mention_marks(self.cx, self.file, text, pieces) {
             said.push(Said::Run(style.run(&text[at..range.start])));
             let own = &text[range.clone()];
             at = range.end;
