@@ -157,7 +157,7 @@ fn slips<'a>(run: &'a Run, units: &Units, names: &[&str]) -> Vec<Slip<'a>> {
                 found.push(slip(core.start, unit.end(), why, Some(instead)));
             }
         } else if let Some(figure) = core.text.strip_suffix('"').filter(|figure| is_figure(figure))
-            && text[..core.start].matches('"').count() % 2 == 0
+            && text[..core.start].matches('"').count().is_multiple_of(2)
         {
             let why = "the sign of inches is ″, and \" ends what somebody says".to_owned();
             found.push(slip(core.start, core.end(), why, Some(format!("{figure} in"))));
