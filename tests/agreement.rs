@@ -295,6 +295,34 @@ fn a_figure_whose_unit_is_misspelt_is_no_quantity() {
     }
 }
 
+/// Allergens, labels and the shopping list are made from the recipe, so the words must not put in what it does not have.
+#[test]
+fn an_allergen_that_only_the_words_put_in_is_found() {
+    for words in [
+        "Beat in two eggs.",
+        "Beat in an egg.",
+        "Add a handful of chopped walnuts.",
+        "Brush the slab with soy sauce.",
+        "Sprinkle it with sesame seeds.",
+        "Dust it with plain flour before you turn it.",
+    ] {
+        assert!(codes_with(words).contains(&"unlisted".to_owned()), "{words}: {:?}", codes_with(words));
+    }
+    for words in [
+        "Do not add eggs.",
+        "Never stir in flour.",
+        "Stir it until it is as thick as beaten egg.",
+        "Put the egg timer on the shelf.",
+        "Break it into walnut-sized pieces.",
+        "Add a spoonful of cream or butter.", // milk is in the recipe
+        "Add a little sugar.",
+        "Beat in an egg, but not for anyone who avoids eggs.",
+        "With bread and walnuts it is a meal.",
+    ] {
+        assert!(!codes_with(words).contains(&"unlisted".to_owned()), "{words}: {:?}", codes_with(words));
+    }
+}
+
 #[test]
 fn an_amount_of_one_thing_never_binds_to_another() {
     // 120 mL is a measure of this lesson, but not of the whey.

@@ -70,6 +70,7 @@ fn is_echo(code: Code) -> bool {
         Code::UnknownMention
             | Code::NotStated
             | Code::NotSpoken
+            | Code::Unlisted
             | Code::NotUsedUp
             | Code::ShareApart
             | Code::DoseApart
@@ -254,6 +255,7 @@ fn words_of(
         // Before the spoken words come in: a teacher at the hob speaks of the step before and the step after as they
         // come to mind, and never of all a step's figures. Whoever reads the step must find its own figures there.
         rules::not_stated(&Cx { course, lesson, reference }, &bound.entries, &mut found);
+        rules::unlisted(&Cx { course, lesson, reference }, &things, &mut found);
         for spoken in &lesson.captions {
             let heard = binder.bind_spoken(spoken, &mut asides, &mut found);
             rules::not_spoken(&Cx { course, lesson, reference }, &heard.entries, &mut found);

@@ -53,6 +53,7 @@ codes! {
     "pair-apart"         PairApart         Error "two figures for one measure, in two units, do not belong together";
     "unknown-mention"    UnknownMention    Error "a figure in the words states no measure of this course";
     "no-unit"            NoUnit            Error "a figure has no unit where only a reading can stand";
+    "unlisted"           Unlisted          Error "the words put in something with an allergen that nothing in the recipe has";
     "not-stated"         NotStated         Error "a step names another temperature or time but never its own";
     "unclear-mention"    UnclearMention    Note  "a figure could state two measures that behave differently";
     "stale-aside"        StaleAside        Error "an aside silences words that are not in the lesson";

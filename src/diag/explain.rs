@@ -9,7 +9,7 @@ macro_rules! pages {
 }
 
 pages! {
-    "disagrees" "pair-apart" "unknown-mention" "not-stated" "no-unit" "stale-aside" "danger" "idle-overrule" "risky-spelling" "not-used-up" "share-apart"
+    "disagrees" "pair-apart" "unknown-mention" "not-stated" "no-unit" "unlisted" "stale-aside" "danger" "idle-overrule" "risky-spelling" "not-used-up" "share-apart"
     "does-not-fit" "tight-fit" "unbalanced" "unaccounted" "over-session" "tight-session" "out-of-order" "not-enough-left" "bad-toml" "unknown-key" "missing-key" "wrong-type" "wrong-kind" "bad-amount" "unknown-ingredient"
     "unknown-name" "duplicate-id" "misplaced-block" "unknown-block" "open-fence" "missing-title" "raw-html"
     "broken-reference" "bad-table" "not-utf8" "no-lessons" "unclear-lesson" "broken-template" "unclear-mention"

@@ -24,6 +24,7 @@ const GROUPS: &[Group] = &[
             "unknown-mention",
             "not-stated",
             "no-unit",
+            "unlisted",
             "unclear-mention",
             "stale-aside",
             "risky-spelling",

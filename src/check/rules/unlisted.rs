@@ -1,0 +1,195 @@
+//! `unlisted`: the words of a step put in something with an allergen that nothing in the recipe has.
+//!
+//! Why: allergens, labels and the shopping list are made from the recipe. What only a sentence adds is in none of them, and
+//! somebody may be made ill by it.
+//!
+//! Only what is told to be put in counts: "brush it with egg" does, "as thick as cream" and "the egg timer" do not.
+
+use super::Cx;
+use crate::check::things::{Thing, Things};
+use crate::diag::{Code, Diagnostic, Diagnostics};
+use crate::lesson::{Run, RunPlace};
+use crate::recipe::{FoodLaw, Recipe};
+use crate::reference::PantryEntry;
+use std::collections::BTreeSet;
+use std::ops::Range;
+
+/// Doings by which something gets into the pot.
+const ADDING: &[&str] = &[
+    "add", "adds", "adding", "stir", "whisk", "beat", "fold", "mix", "blend", "sprinkle", "scatter", "strew", "brush",
+    "dust", "glaze", "top", "spread", "drizzle", "pour", "tip", "crumble", "grate", "crack", "break", "melt", "dip",
+    "coat", "roll", "rub", "work", "knead", "put", "drop", "toss", "season", "finish", "grease", "smear", "use",
+];
+/// Words before these, by which it is not done.
+const NOT: &[&str] =
+    &["not", "never", "no", "nor", "don't", "without", "instead", "rather", "avoid", "cannot", "can't"];
+/// Words after which something else is spoken of.
+const TURNS: &[&str] = &[
+    "until", "till", "so", "because", "if", "when", "while", "like", "as", "than", "which", "that", "instead", "not",
+    "no", "without", "from", "before", "after", "size", "big", "large", "thick", "away", "nor", "never", "rather",
+    "once",
+];
+/// Words after the name of a food that make it the name of a tool, or of a look.
+const TOOLS: &[&str] = &[
+    "sized",
+    "shaped",
+    "coloured",
+    "colored",
+    "like",
+    "free",
+    "timer",
+    "knife",
+    "knives",
+    "dish",
+    "dishes",
+    "pan",
+    "pans",
+    "pot",
+    "pots",
+    "jug",
+    "bowl",
+    "bowls",
+    "slice",
+    "slices",
+    "bag",
+    "bags",
+    "cloth",
+    "paper",
+    "brush",
+    "tin",
+    "tins",
+    "board",
+    "spoon",
+    "cup",
+    "cups",
+    "glass",
+    "bottle",
+    "jar",
+    "jars",
+    "crock",
+    "crate",
+    "churn",
+    "basket",
+    "box",
+    "cutter",
+    "shell",
+    "shells",
+    "maker",
+    "skin",
+    "stone",
+    "thermometer",
+    "strainer",
+];
+/// How many words may stand between the doing and what is put in.
+const REACH: usize = 7;
+
+pub(in crate::check) fn unlisted(cx: &Cx<'_>, things: &Things<'_>, sink: &mut Diagnostics) {
+    let Some(recipe) = &cx.lesson.recipe else { return };
+    let mut listed = None;
+    let mut told = BTreeSet::new();
+    let steps = cx.lesson.runs.iter().filter(|run| run.step.is_some());
+    for run in steps.filter(|run| matches!(run.place, RunPlace::Paragraph | RunPlace::Block)) {
+        for (start, len, row) in put_in(run, things) {
+            let entry = cx.reference.pantry.get(row);
+            let listed = listed.get_or_insert_with(|| allergens_of(cx, recipe, &mut BTreeSet::new()));
+            let law = cx.course.guests.law;
+            let Some(missing) = ids(entry, law).iter().find(|id| !listed.contains(*id)) else { continue };
+            if is_said(&run.text.text, start..start + len, missing) || !told.insert((run.step, row)) {
+                continue;
+            }
+            let word = &run.text.text[start..start + len];
+            let message = format!("the words put in “{word}”, and nothing in the recipe has {} in it", plain(missing));
+            sink.push(
+                Diagnostic::new(Code::Unlisted, message, run.text.home(start..start + len))
+                    .label("no ingredient of this recipe")
+                    .related(recipe.span, "allergens, labels and shopping list are made from this recipe")
+                    .help("list it under `[ingredients]` and in the step's `add`; or take it out of the words, or name the allergen there"),
+            );
+        }
+    }
+}
+
+/// Whether a text itself names the allergen, beside the food: "a scrap of butter, and say so to who avoids milk".
+fn is_said(text: &str, food: Range<usize>, allergen: &str) -> bool {
+    let name = allergen.rsplit('-').next().unwrap_or(allergen);
+    let is_name = |word: &str| small(word).trim_end_matches('s') == name.trim_end_matches('s');
+    [&text[..food.start], &text[food.end..]].iter().any(|part| part.split_whitespace().any(is_name))
+}
+
+/// An allergen as a sentence names it.
+fn plain(id: &str) -> String {
+    id.replace('-', " ")
+}
+
+fn ids(entry: &PantryEntry, law: FoodLaw) -> &[String] {
+    if law == FoodLaw::Us { &entry.allergens_us } else { &entry.allergens }
+}
+
+/// The allergens of a recipe, and of the lessons whose makes and leavings go in.
+fn allergens_of(cx: &Cx<'_>, recipe: &Recipe, seen: &mut BTreeSet<String>) -> BTreeSet<String> {
+    let mut found = BTreeSet::new();
+    for item in &recipe.ingredients {
+        let entry = item.pantry.map(|row| cx.reference.pantry.get(row));
+        found.extend(entry.into_iter().flat_map(|entry| ids(entry, cx.course.guests.law)).cloned());
+        let Some(from) = item.from.as_ref().filter(|from| seen.insert(from.lesson.clone())) else { continue };
+        let giver = cx.course.lessons.iter().find(|lesson| lesson.slug == from.lesson);
+        let given = giver.and_then(|lesson| lesson.recipe.as_ref());
+        found.extend(given.into_iter().flat_map(|recipe| allergens_of(cx, recipe, seen)));
+    }
+    found
+}
+
+/// Foods of the pantry that are no things of this lesson, where a text has them put in: place, length, row.
+fn put_in(run: &Run, things: &Things<'_>) -> Vec<(usize, usize, usize)> {
+    let text = run.text.text.as_str();
+    let words: Vec<(usize, &str)> =
+        text.split_whitespace().map(|word| (word.as_ptr() as usize - text.as_ptr() as usize, word)).collect();
+    let mut found = Vec::new();
+    for at in (0..words.len()).filter(|at| is_done(&words, *at)) {
+        for (index, (start, word)) in words.iter().enumerate().skip(at + 1).take(REACH + 1) {
+            let plain = small(word);
+            if TURNS.contains(&plain.as_str()) {
+                break;
+            }
+            let start = start + word.len() - word.trim_start_matches(|letter: char| !letter.is_alphanumeric()).len();
+            if let Some(noun) = things.nouns.match_start(&text[start..])
+                && let [Thing::Pantry(row)] = things.meanings(noun.id)[..]
+                && !is_tool(&text[start + noun.len..])
+            {
+                found.push((start, noun.len, row));
+                break;
+            }
+            if ends_clause(word) || words.get(index + 1).is_some_and(|(_, next)| ADDING.contains(&small(next).as_str()))
+            {
+                break;
+            }
+        }
+    }
+    found
+}
+
+fn small(word: &str) -> String {
+    word.trim_matches(|letter: char| !letter.is_alphanumeric()).to_lowercase().replace('’', "'")
+}
+
+fn ends_clause(word: &str) -> bool {
+    word.ends_with(['.', ';', ':', '!', '?', '–', '—', '…'])
+}
+
+/// Whether something is put in by the word at this place.
+fn is_done(words: &[(usize, &str)], at: usize) -> bool {
+    let (_, word) = words[at];
+    if !ADDING.contains(&small(word).as_str()) || ends_clause(word) {
+        return false;
+    }
+    let before = words[..at].iter().rev().take_while(|(_, word)| !ends_clause(word)).take(3);
+    !before.map(|(_, word)| small(word)).any(|word| NOT.contains(&word.as_str()))
+}
+
+/// Whether what follows makes a tool or a look of a food: "egg timer", "walnut-sized".
+fn is_tool(rest: &str) -> bool {
+    let next = rest.trim_start_matches([' ', '-', '‑']);
+    let glued = next.len() < rest.len();
+    let end = next.find(|letter: char| !letter.is_alphanumeric() && letter != '\'').unwrap_or(next.len());
+    glued && TOOLS.contains(&next[..end].to_lowercase().as_str())
+}
