@@ -117,11 +117,14 @@ impl<'f> Setter<'f> {
     /// Sets blocks one under the other.
     pub(crate) fn blocks(&mut self, parent: Option<NodeId>, blocks: &[Block], width: f32) -> Vec<Slab> {
         let mut slabs: Vec<Slab> = Vec::new();
+        let mut below: f32 = 0.0;
         for block in blocks {
             let mut set = self.block(parent, block, width);
             if let Some(first) = set.first_mut() {
-                first.gap = first.gap.max(gap_before(block));
+                first.gap = first.gap.max(gap_before(block)).max(below);
             }
+            // What stands under a picture is not to be taken for the words that go on.
+            below = if let Block::Picture(pictured) = block { 0.8 * pictured.size } else { 0.0 };
             slabs.append(&mut set);
         }
         slabs
