@@ -203,7 +203,10 @@ impl Pdf {
 
     /// What stands in each of its figures, as poppler reads its structure.
     pub fn figures(&self) -> Vec<String> {
-        let tree = run("pdfinfo", &["-struct-text"], &self.path);
+        // Poppler writes the names of headings as the file has them, in letters that need not be UTF-8.
+        let read =
+            Command::new(program("pdfinfo")).arg("-struct-text").arg(&self.path).output().expect("pdfinfo starts");
+        let tree = String::from_utf8_lossy(&read.stdout);
         let mut figures: Vec<String> = Vec::new();
         let mut depth = None;
         for line in tree.lines() {
