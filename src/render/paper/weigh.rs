@@ -16,8 +16,63 @@ const ELEMENT: u64 = 64;
 /// What a picture in a drawing is: each time it is shown, it is read.
 const PICTURE: u64 = 400_000;
 
+/// The most attributes of an element, declarations of names in a file, and selectors and values of its style sheets:
+/// each of them is held against many others.
+const MOST_ATTRIBUTES: usize = 200;
+const MOST_NAMESPACES: usize = 200;
+const MOST_RULES: usize = 1_000;
+/// The most letters that are set together, in bytes: twice as many take four times as long.
+const MOST_LETTERS: usize = 1_000;
+/// What words are that begin at a place of their own: for each the font is opened.
+const PIECE: u64 = 2_000;
+
+/// Whether the text of a drawing can be read in reasonable time.
+pub(super) fn is_readable(text: &str) -> bool {
+    let mut depth = 0usize;
+    let mut rest = text;
+    while let Some(at) = rest.find('<') {
+        rest = &rest[at..];
+        let skipped = [("<!--", "-->"), ("<![CDATA[", "]]>")];
+        if let Some((open, close)) = skipped.iter().find(|(open, _)| rest.starts_with(open)) {
+            let Some(end) = rest[open.len()..].find(close) else { return false };
+            rest = &rest[open.len() + end + close.len()..];
+            continue;
+        }
+        let (mut quote, mut attributes, mut end) = (None, 0, None);
+        for (at, letter) in rest.bytes().enumerate() {
+            match (quote, letter) {
+                (None, b'>') => {
+                    end = Some(at);
+                    break;
+                }
+                (None, b'"' | b'\'') => (quote, attributes) = (Some(letter), attributes + 1),
+                (Some(open), letter) if open == letter => quote = None,
+                _ => {}
+            }
+        }
+        let Some(end) = end else { return false };
+        let tag = &rest[1..end];
+        match tag.as_bytes().first() {
+            Some(b'/') => depth = depth.saturating_sub(1),
+            Some(b'!' | b'?') => {}
+            _ if tag.ends_with('/') => {}
+            _ => depth += 1,
+        }
+        if depth > DEEPEST || attributes > MOST_ATTRIBUTES {
+            return false;
+        }
+        rest = &rest[end + 1..];
+    }
+    text.matches("xmlns").nth(MOST_NAMESPACES).is_none()
+}
+
 /// Whether a drawing can be drawn in reasonable time.
 pub(super) fn is_light(drawing: &Document<'_>) -> bool {
+    let sheets = drawing.descendants().filter(|node| node.tag_name().name() == "style");
+    let sheets = sheets.flat_map(|sheet| sheet.children()).filter_map(|child| child.text());
+    if sheets.flat_map(|text| text.matches(['{', ','])).nth(MOST_RULES).is_some() {
+        return false;
+    }
     let mut scales = Scales::new(drawing);
     scales.weigh(drawing.root_element(), 0).is_some()
 }
@@ -89,8 +144,13 @@ impl<'d> Scales<'d> {
         if depth > DEEPEST || !self.open.insert(node.id()) {
             return None;
         }
+        let name = node.tag_name().name();
+        // Words from elsewhere could be any number.
+        if name == "tref" || name == "text" && !is_short(node) {
+            return None;
+        }
         let (mut bytes, mut height) = (own_weight(node), 0);
-        let is_silent = ["style", "title", "desc"].contains(&node.tag_name().name());
+        let is_silent = ["style", "title", "desc"].contains(&name);
         for child in node.children() {
             if child.is_element() {
                 let inner = self.weigh(child, depth + 1)?;
@@ -138,13 +198,24 @@ impl<'d> Scales<'d> {
     }
 }
 
+/// Whether the words that an element sets are set in reasonable time.
+fn is_short(text: Node<'_, '_>) -> bool {
+    let letters: usize = text.descendants().filter(Node::is_text).filter_map(|one| one.text()).map(str::len).sum();
+    letters <= MOST_LETTERS
+}
+
 fn own_weight(node: Node<'_, '_>) -> u64 {
     let name = node.tag_name().name();
     if name == "image" {
         return PICTURE;
     }
+    let places = |name| node.attribute(name).map_or(0, |list: &str| list.split([' ', ',']).count());
+    let pieces = match name {
+        "text" | "tspan" | "textPath" => places("x").max(places("y")).max(1) as u64,
+        _ => 0,
+    };
     let words: u64 = node.attributes().map(|one| one.value().len() as u64).sum();
-    ELEMENT + words
+    ELEMENT + words + PIECE * pieces
 }
 
 /// How a property draws what it refers to. Paints and marks are handed down to everything in an element.
@@ -260,8 +331,29 @@ mod tests {
         assert!(is_light(&format!("{}<path fill='url(#p)'/>", part("pattern"))));
         let corners = "l1 1".repeat(2000);
         assert!(!is_light(&format!("{}<path marker-mid='url(#p)' d='M0 0{corners}'/>", part("marker"))));
-        let letters = "m".repeat(1000);
-        assert!(!is_light(&format!("<text id='t'>{letters}</text>{}", "<use href='#t'/>".repeat(80))));
+        let text = |letters: usize| format!("<text id='t'>{}</text>", "m".repeat(letters));
+        assert!(is_light(&format!("{}{}", text(900), "<use href='#t'/>".repeat(40))));
+        assert!(!is_light(&format!("{}{}", text(900), "<use href='#t'/>".repeat(80))));
+        let pieces = format!("<text>{}</text>", "<tspan>m</tspan>".repeat(900));
+        let places = format!("<text x='{}'>{}</text>", "1 ".repeat(900), "m".repeat(900));
+        assert!(!is_light(&pieces.repeat(3)) && !is_light(&places.repeat(3)) && !is_light(&text(1100)));
+        assert!(is_light(&"<text x='1' y='2'>clear whey</text>".repeat(500)));
+        assert!(!is_light("<title id='a'>milk</title><text><tref href='#a'/></text>"));
+    }
+
+    #[test]
+    fn what_is_held_against_much_else_is_little() {
+        let tag =
+            |count: usize| format!("<g {}/>", (0..count).map(|at| format!("a{at}=''")).collect::<Vec<_>>().join(" "));
+        assert!(is_readable(&tag(100)) && !is_readable(&tag(300)));
+        let names = |count: usize| "<g xmlns:a='b'/>".repeat(count);
+        assert!(is_readable(&names(100)) && !is_readable(&names(300)));
+        let deep =
+            |levels: usize| format!("{}<!-- cook's </g> > -->{}", "<g a='>'>".repeat(levels), "</g>".repeat(levels));
+        assert!(is_readable(&deep(60)) && !is_readable(&deep(70)) && is_readable(&deep(60).repeat(9)));
+        assert!(!is_readable("<g") && !is_readable("<g a='>") && !is_readable("<!--") && !is_readable("<![CDATA["));
+        let sheet = |count: usize| format!("<style>{}</style>", ".a,.b{fill:red}".repeat(count));
+        assert!(is_light(&sheet(500)) && !is_light(&sheet(5000)));
     }
 
     #[test]
