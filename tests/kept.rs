@@ -29,7 +29,9 @@ fn made(files: &BTreeMap<String, String>, maker: &str, standing: Option<&Standin
     let pictures = read_project(Path::new(DEMO)).unwrap().pictures;
     for folder in files.keys().filter_map(|path| path.strip_suffix("/lesson.md")) {
         let named = pictures.iter().filter_map(|(path, bytes)| Some((path.split_once('/')?.1, bytes)));
-        project.pictures.extend(named.map(|(name, bytes)| (format!("{folder}/{name}"), bytes.clone())));
+        named.for_each(|(name, bytes)| {
+            project.pictures.entry(format!("{folder}/{name}")).or_insert_with(|| bytes.clone());
+        });
     }
     let checked = check(&project);
     let course = checked.course.unwrap_or_else(|| panic!("{:?}", checked.findings));
@@ -77,6 +79,7 @@ fn what_stays_is_what_a_new_site_would_have() {
         ("a summary", changed(&files, curd, "summary = \"", "summary = \"So: "), 0),
         ("captions", changed(&files, "02-pressed-curd/lesson.vtt", "\n\n", "\n\nNOTE a word\n\n"), lessons - 1),
         ("the glossary", changed(&files, "glossary.md", "\n\n", "\n\nOur words.\n\n"), 0),
+        ("a drawing", changed(&files, "02-pressed-curd/press.svg", "pat flat", "pat it flat"), 0),
         ("a setting", changed(&files, "course.toml", "Saltmarsh Hall\"", "The Hall\""), 0),
     ] {
         let fresh = made(&now, MAKER, None);
@@ -101,6 +104,25 @@ fn what_stays_is_what_a_new_site_would_have() {
     let moved = files.iter().filter_map(|(path, text)| Some((path.strip_prefix("08-plum-jam/")?, text)));
     renamed.extend(moved.map(|(name, text)| (format!("09-jam-of-plums/{name}"), text.clone())));
     assert_eq!(made(&renamed, MAKER, Some(&standing)), made(&renamed, MAKER, None), "a lesson has another name");
+}
+
+/// Handouts draw the pictures, so those are part of what they are made from.
+#[test]
+fn a_changed_drawing_is_on_the_handout() {
+    let files = demo(true);
+    let room = tempfile::tempdir().unwrap();
+    let out = room.path().join("site");
+    let first = made(&files, MAKER, None);
+    write_site(&first, &out).unwrap();
+    let standing = Standing::at(&out).unwrap();
+    let now = changed(&files, "02-pressed-curd/press.svg", "pat flat", "pat it flat");
+    let again = made(&now, MAKER, Some(&standing));
+    assert_eq!(again, made(&now, MAKER, None));
+    let same = |path: &str| first.files()[path] == again.files()[path];
+    for path in ["papers/pressed-curd-handout-a4.pdf", "papers/booklet-a4.pdf"] {
+        assert!(!same(path), "{path}");
+    }
+    assert!(same("papers/pressed-curd-cards-a6.pdf") && same("papers/plum-jam-handout-a4.pdf"));
 }
 
 /// One page in the standing site was touched, so its lesson is printed again, and so are all for another program.

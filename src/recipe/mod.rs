@@ -42,6 +42,6 @@ pub use model::{
 };
 pub(crate) use names::{counted_in, same_thing, words_in};
 pub use papers::batches;
-pub use pictures::fault as picture_fault;
+pub use pictures::{fault as picture_fault, size as picture_size};
 pub use sum::{Sum, SumKind, SumScale, SumValue};
 pub use terms::{TermIndex, term_named};

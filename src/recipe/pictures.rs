@@ -11,14 +11,10 @@ const MOST_PIXELS: u64 = 64_000_000;
 /// What keeps a picture from being shown, in words that follow "the picture … ".
 pub fn fault(path: &str, bytes: &[u8]) -> Option<String> {
     let end = path.rsplit_once('.').map_or("", |(_, end)| end).to_ascii_lowercase();
-    let (kind, read): (_, fn(&[u8]) -> Head) = match end.as_str() {
-        "svg" => return drawings::fault(bytes),
-        "png" => ("PNG", png),
-        "jpg" | "jpeg" => ("JPEG", jpeg),
-        "gif" => ("GIF", gif),
-        "webp" => ("WebP", webp),
-        _ => return None,
-    };
+    if end == "svg" {
+        return drawings::fault(bytes);
+    }
+    let (kind, read) = reader(&end)?;
     match read(bytes) {
         Head::Other => Some(format!("is no {kind} file, though its name says so")),
         Head::Cut => Some("ends in its middle: it was not copied whole".to_owned()),
@@ -29,6 +25,29 @@ pub fn fault(path: &str, bytes: &[u8]) -> Option<String> {
         Head::Size(..) => None,
     }
 }
+
+/// Width and height in pixels of a picture that is no drawing, by the end of its file's name in small letters.
+pub fn size(end: &str, bytes: &[u8]) -> Option<(u32, u32)> {
+    let (_, read) = reader(end)?;
+    match read(bytes) {
+        Head::Size(width, height) if width > 0 && height > 0 => Some((width, height)),
+        Head::Size(..) | Head::Other | Head::Cut => None,
+    }
+}
+
+/// The name of a kind of picture, and what reads its head.
+fn reader(end: &str) -> Option<(&'static str, Reader)> {
+    Some(match end {
+        "png" => ("PNG", png),
+        "jpg" | "jpeg" => ("JPEG", jpeg),
+        "gif" => ("GIF", gif),
+        "webp" => ("WebP", webp),
+        _ => return None,
+    })
+}
+
+/// Reads the head of a file.
+type Reader = fn(&[u8]) -> Head;
 
 /// What the head of a file says.
 enum Head {

@@ -489,7 +489,7 @@ pub(super) fn words(items: &[&BodyItem]) -> String {
 }
 
 /// Destination, title and text of the picture that a paragraph consists of.
-fn only_picture<'b>(inner: &'b [&BodyItem]) -> Option<(&'b CowStr<'static>, &'b CowStr<'static>, String)> {
+pub(super) fn only_picture<'b>(inner: &'b [&BodyItem]) -> Option<(&'b CowStr<'static>, &'b CowStr<'static>, String)> {
     let BodyItem::Event(Event::Start(Tag::Image { dest_url, title, .. }), _) = inner.first()? else {
         return None;
     };

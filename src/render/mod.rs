@@ -84,7 +84,7 @@ use highlight::Highlighter;
 use lean_page::lean_page;
 use links::Links;
 use mentions::MentionIndex;
-use paper::Papers;
+use paper::{Papers, Pictures};
 use rayon::iter::{IntoParallelIterator, ParallelIterator};
 use std::borrow::Cow;
 use std::collections::BTreeMap;
@@ -110,6 +110,8 @@ struct Cx<'a> {
     teachers: BTreeMap<usize, (usize, Span)>,
     links: Links<'a>,
     highlighter: &'static Highlighter,
+    /// Pictures as papers draw them.
+    pictures: Pictures<'a>,
 }
 
 impl<'a> Cx<'a> {
@@ -128,6 +130,7 @@ impl<'a> Cx<'a> {
             teachers: course.teachers(),
             links: Links::new(project),
             highlighter: Highlighter::ours(),
+            pictures: Pictures::new(project),
         }
     }
 

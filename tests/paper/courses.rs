@@ -23,9 +23,24 @@ impl Course {
 
     /// The page of a lesson as it is published.
     pub fn page(&self, lesson: usize) -> &str {
-        let site = self.site.get_or_init(|| render(&self.project, &self.checked).expect("the theme is sound"));
         let name = format!("{}.html", self.checked.course().lessons[lesson].slug);
-        std::str::from_utf8(&site.files()[&name]).expect("a page is text")
+        std::str::from_utf8(self.file(&name)).expect("a page is text")
+    }
+
+    /// A file as it is published.
+    pub fn file(&self, name: &str) -> &[u8] {
+        let site = self.site.get_or_init(|| render(&self.project, &self.checked).expect("the theme is sound"));
+        &site.files()[name]
+    }
+
+    /// What is written in the drawings of the course.
+    pub fn labels(&self) -> Vec<String> {
+        let drawings = self.project.pictures.iter().filter(|(path, _)| path.ends_with(".svg"));
+        let texts = drawings.flat_map(|(_, bytes)| {
+            let text = std::str::from_utf8(bytes).expect("drawings are text");
+            text.split("<text").skip(1).filter_map(|rest| rest.split_once('>')?.1.split("</text>").next())
+        });
+        texts.map(|label| label.split(['<', '>']).step_by(2).collect::<Vec<_>>().join(" ")).collect()
     }
 
     /// The number of a lesson.

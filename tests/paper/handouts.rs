@@ -55,14 +55,22 @@ fn says_what_the_page_says(course: &Course, lesson: usize, pdf: &Pdf, choice: &C
     compared
 }
 
-fn assert_sound(pdf: &Pdf, (width, height): (f64, f64), what: &str) {
+/// `labels` are written in drawings, which stand in a narrow column; all other words are as large as clear print is.
+fn assert_sound(pdf: &Pdf, (width, height): (f64, f64), labels: &[String], what: &str) {
     for (number, leaf) in (1..).zip(&pdf.leaves) {
         let close = (leaf.width - width).abs() < 1.0 && (leaf.height - height).abs() < 1.0;
         assert!(close, "{what}: {} by {}", leaf.width, leaf.height);
         let place = format!("{number} of {}", pdf.leaves.len());
         assert!(leaf.text().contains(&place), "{what}: {place}");
     }
-    let faults = pdf.faults(11.9, SAFE);
+    let small =
+        pdf.leaves.iter().flat_map(|leaf| &leaf.runs).filter(|run| run.size < 11.9 && !run.text.trim().is_empty());
+    for run in small {
+        let is_label = labels.iter().any(|label| label.contains(run.text.trim()));
+        assert!(is_label, "{what}: “{}” is set in {:.1} pt", run.text, run.size);
+    }
+    // To the nearest third of a point, 7 may be read as 6.67.
+    let faults = pdf.faults(6.6, SAFE);
     assert!(faults.is_empty(), "{what}: {} faults, {:#?}", faults.len(), &faults[..faults.len().min(8)]);
 }
 
@@ -77,7 +85,7 @@ fn handouts_lose_nothing_on_either_paper_in_one_column_or_two() {
                 let what = format!("{slug}, {}, {columns} columns", paper.name());
                 let choice = HandoutChoice { paper, columns, shown, ways: Vec::new() };
                 let pdf = read(handout(&course.project, &course.checked, lesson, &choice));
-                assert_sound(&pdf, (width, height), &what);
+                assert_sound(&pdf, (width, height), &course.labels(), &what);
                 compared += says_what_the_page_says(course, lesson, &pdf, &shown, &what);
                 let text = pdf.text();
                 let recipe = course.checked.course().lessons[lesson].recipe.is_some();
@@ -102,7 +110,7 @@ fn a_lesson_that_is_hard_to_set_loses_nothing() {
             0,
             &HandoutChoice { paper, columns, shown: twice(), ways: Vec::new() },
         ));
-        assert_sound(&pdf, (width, height), &what);
+        assert_sound(&pdf, (width, height), &course.labels(), &what);
         says_what_the_page_says(course, 0, &pdf, &twice(), &what);
     }
 }
@@ -125,7 +133,7 @@ fn the_code_leads_to_the_lesson_as_it_stands_there() {
 fn the_booklet_holds_all_lessons_and_finds_them() {
     let course = demo();
     let pdf = read(booklet(&course.project, &course.checked, &HandoutChoice::default()));
-    assert_sound(&pdf, (SIZES[0].1, SIZES[0].2), "booklet");
+    assert_sound(&pdf, (SIZES[0].1, SIZES[0].2), &course.labels(), "booklet");
     let lessons = &course.checked.course().lessons;
     let mut wanted: Vec<(String, String)> = lessons
         .iter()

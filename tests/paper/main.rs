@@ -5,6 +5,7 @@
 mod cards;
 mod cautions;
 mod courses;
+mod drawings;
 mod handouts;
 mod hostile;
 mod labels;

@@ -184,6 +184,47 @@ impl Pdf {
         Pdf { about: about(&info), fonts, leaves, path, room }
     }
 
+    /// What its figures say to whoever cannot see them: the alternative texts of ISO 32000-1, 14.9.3, in plain letters.
+    pub fn alternatives(&self) -> Vec<String> {
+        let bytes = std::fs::read(&self.path).expect("it was written");
+        let text: String = bytes.into_iter().map(char::from).collect();
+        let literal = |rest: &str| {
+            let (mut said, mut letters) = (String::new(), rest.chars());
+            loop {
+                match letters.next().expect("a text ends") {
+                    '\\' => said.extend(letters.next()),
+                    ')' => return said,
+                    letter => said.push(letter),
+                }
+            }
+        };
+        text.split("/Alt(").skip(1).map(literal).collect()
+    }
+
+    /// What stands in each of its figures, as poppler reads its structure.
+    pub fn figures(&self) -> Vec<String> {
+        // Poppler writes the names of headings as the file has them, in letters that need not be UTF-8.
+        let read =
+            Command::new(program("pdfinfo")).arg("-struct-text").arg(&self.path).output().expect("pdfinfo starts");
+        let tree = String::from_utf8_lossy(&read.stdout);
+        let mut figures: Vec<String> = Vec::new();
+        let mut depth = None;
+        for line in tree.lines() {
+            let indent = line.len() - line.trim_start().len();
+            if line.trim() == "Figure:" || line.trim().starts_with("Figure (") {
+                figures.push(String::new());
+                depth = Some(indent);
+            } else if depth.is_some_and(|depth| indent <= depth) {
+                depth = None;
+            } else if let (Some(_), Some(figure), Some(words)) =
+                (depth, figures.last_mut(), line.trim().strip_prefix('"'))
+            {
+                figure.push_str(words.trim_end_matches('"'));
+            }
+        }
+        figures
+    }
+
     /// A page as PNG, in grey as a plain printer shows it.
     pub fn picture(&self, page: usize, dots_per_inch: u32) -> PathBuf {
         let (page, dots) = (page.to_string(), dots_per_inch.to_string());

@@ -1,6 +1,7 @@
 //! What is set on paper: blocks of words, figures, boxes, codes.
 
 use super::code::Code;
+use super::picture::Picture;
 use crate::render::chart::Chart;
 
 /// Words in one style.
@@ -65,6 +66,20 @@ pub(crate) struct Item {
     pub blocks: Vec<Block>,
 }
 
+/// A picture of a lesson.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Pictured {
+    pub picture: Picture,
+    /// What it shows, for whoever cannot see it.
+    pub means: String,
+    /// Its caption, and what else is told under it.
+    pub under: Vec<Words>,
+    /// The size of these words.
+    pub size: f32,
+    /// The most height that it may take.
+    pub tallest: f32,
+}
+
 /// One thing that is set.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Block {
@@ -82,6 +97,8 @@ pub(crate) enum Block {
     Boxed(Vec<Block>),
     /// Blocks with a code to their right.
     Beside { blocks: Vec<Block>, code: Code },
+    /// A picture of the author's, with what stands under it.
+    Picture(Pictured),
     /// A picture of the plan. What it says, the words beside it say too.
     Chart(Chart),
     /// A thin line.

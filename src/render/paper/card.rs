@@ -332,7 +332,8 @@ impl<'a> CardWriter<'a> {
             self.writer.turn_to(term.span.file);
             let (items, _) = without_notes(&term.definition);
             let mut words = vec![Run::bold(format!("{}: ", term.name))];
-            if let Some(Block::Words { words: meaning, .. }) = self.writer.blocks(&items).into_iter().next() {
+            let meant = self.writer.without_pictures(|writer| writer.blocks(&items));
+            if let Some(Block::Words { words: meaning, .. }) = meant.into_iter().next() {
                 words.extend(meaning);
             }
             blocks.push(Block::Words { words, size: self.sizes.words });

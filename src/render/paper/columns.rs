@@ -57,6 +57,11 @@ impl Form {
         (width - 2.0 * margin, height - 2.0 * margin - FOOT)
     }
 
+    /// The most height that a picture takes: two fifths of a page, so that words keep the larger part.
+    pub(crate) fn tallest(&self) -> f32 {
+        0.4 * self.paper.size().1
+    }
+
     /// Width of a column.
     pub(crate) fn column(&self) -> f32 {
         let gaps = GUTTER * (self.columns as f32 - 1.0);

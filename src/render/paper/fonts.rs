@@ -14,7 +14,8 @@ const LEADING: f32 = 1.22;
 /// The same for figures, which stand alone.
 const FIGURES: f32 = 1.04;
 const FAMILY: &str = "Source Sans 3";
-const FILES: [&str; 3] =
+/// Plain, bold and italic.
+pub(super) const FILES: [&str; 3] =
     ["fonts/SourceSans3_400Regular.ttf", "fonts/SourceSans3_700Bold.ttf", "fonts/SourceSans3_400Regular_Italic.ttf"];
 
 /// Fonts that are ready to set words.

@@ -161,6 +161,7 @@ fn lesson_part(cx: &Cx<'_>, index: usize, choice: &HandoutChoice, alone: bool) -
     let lesson = &cx.course.lessons[index];
     let page = Page::live(cx);
     let writer = PaperWriter::new(&page, lesson.file, choice.shown, SIZES.words);
+    let writer = writer.drawing(&lesson.folder, choice.form().tallest());
     let mut writer = CardWriter::new(&page, lesson, writer, SIZES).by(&choice.ways);
     let (items, notes) = without_notes(&lesson.body);
     writer.notes = notes;

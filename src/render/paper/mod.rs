@@ -1,7 +1,7 @@
 //! Paper: cards to laminate and handouts to fold, set by ourselves and written as PDF.
 //!
 //! `words` turns prose into `block`s that say what the reader chose, `card` and `cover` say what stands where, `set`
-//! makes lines of known height of them, `fill` puts these on pages: `deck` on cards, `columns` on
+//! makes lines of known height of them, with each `picture` that can be drawn, `fill` puts these on pages: `deck` on cards, `columns` on
 //! handouts, `labels` on labels; `sheet` cards on sheets, `pdf` draws.
 
 pub(crate) mod block;
@@ -18,12 +18,15 @@ mod handout;
 mod labels;
 mod limits;
 mod pdf;
+mod picture;
 mod published;
 mod said;
 mod set;
 mod sheet;
 mod table;
 mod tags;
+mod turned;
+mod weigh;
 mod words;
 
 #[cfg(test)]
@@ -34,6 +37,7 @@ pub(super) use code::Code;
 pub(super) use handout::page_code;
 pub use handout::{HandoutChoice, booklet, handout};
 pub use labels::label_sheets;
+pub(super) use picture::Pictures;
 pub(super) use published::Papers;
 pub use sheet::{Edge, Paper};
 

@@ -5,6 +5,7 @@
 use super::code::{Code, QUIET};
 use super::fonts::SetText;
 use super::glyphs::pieces;
+use super::picture::Picture;
 use super::set::{Mark, Slab};
 use super::sheet::Cut;
 use super::tags::{NodeId, Role, Tree};
@@ -144,6 +145,9 @@ impl Drawing<'_, '_> {
                 Mark::Bar { x, y, width, height } => self.bar((left + x, top + y), (*width, *height)),
                 Mark::Path { points, x, y, dashed } => self.path(points, (left + x, top + y), *dashed),
                 Mark::Code { code, x, y, node } => self.code(code, (left + x, top + y), *node),
+                Mark::Picture { picture, x, y, width, height, node } => {
+                    self.picture(picture, (left + x, top + y), (*width, *height), *node);
+                }
             }
         }
     }
@@ -244,6 +248,24 @@ impl Drawing<'_, '_> {
             let link = self.tree.parent(node).unwrap_or(node);
             let (address, means) = (code.address.clone(), code.means.clone());
             self.links.push(Linked { rect, address, means, node: link });
+        }
+    }
+
+    fn picture(&mut self, picture: &Picture, (x, y): (f32, f32), (width, height): (f32, f32), node: Option<NodeId>) {
+        let tag = match node {
+            Some(_) => ContentTag::Other,
+            None => ContentTag::Artifact(Artifact::with_kind(ArtifactType::Layout)),
+        };
+        let drawn = self.surface.start_tagged(tag);
+        self.surface.push_transform(&Transform::from_translate(x, y));
+        // It was tried before: what it draws, it draws here too.
+        picture.draw(self.surface, (width, height)).unwrap_or_default();
+        self.surface.pop();
+        self.surface.end_tagged();
+        let Some(node) = node else { return };
+        self.tree.drew(node, drawn);
+        if let Some(rect) = Rect::from_xywh(x, y, width, height) {
+            self.tree.place(node, self.number, rect);
         }
     }
 

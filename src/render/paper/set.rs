@@ -1,9 +1,10 @@
 //! Sets blocks: everything becomes lines of a known height before anything is drawn, so that what fits on a card is
 //! told by adding up.
 
-use super::block::{Block, Figure, Item, Run, Words, letters};
+use super::block::{Block, Figure, Item, Pictured, Run, Words, letters};
 use super::code::Code;
 use super::fonts::{Fit, Fonts, SetText};
+use super::picture::Picture;
 use super::tags::{NodeId, Role, Tree};
 use crate::render::chart::{Chart, Shape};
 use std::collections::BTreeSet;
@@ -61,12 +62,25 @@ pub(crate) enum Mark {
         y: f32,
         node: NodeId,
     },
+    /// Without a stretch to belong to, nothing of it is read.
+    Picture {
+        picture: Picture,
+        x: f32,
+        y: f32,
+        width: f32,
+        height: f32,
+        node: Option<NodeId>,
+    },
 }
 
 impl Mark {
     fn shift(&mut self, dx: f32, dy: f32) {
         match self {
-            Mark::Line { x, y, .. } | Mark::Bar { x, y, .. } | Mark::Path { x, y, .. } | Mark::Code { x, y, .. } => {
+            Mark::Line { x, y, .. }
+            | Mark::Bar { x, y, .. }
+            | Mark::Path { x, y, .. }
+            | Mark::Code { x, y, .. }
+            | Mark::Picture { x, y, .. } => {
                 *x += dx;
                 *y += dy;
             }
@@ -103,11 +117,14 @@ impl<'f> Setter<'f> {
     /// Sets blocks one under the other.
     pub(crate) fn blocks(&mut self, parent: Option<NodeId>, blocks: &[Block], width: f32) -> Vec<Slab> {
         let mut slabs: Vec<Slab> = Vec::new();
+        let mut below: f32 = 0.0;
         for block in blocks {
             let mut set = self.block(parent, block, width);
             if let Some(first) = set.first_mut() {
-                first.gap = first.gap.max(gap_before(block));
+                first.gap = first.gap.max(gap_before(block)).max(below);
             }
+            // What stands under a picture is not to be taken for the words that go on.
+            below = if let Block::Picture(pictured) = block { 0.8 * pictured.size } else { 0.0 };
             slabs.append(&mut set);
         }
         slabs
@@ -133,6 +150,7 @@ impl<'f> Setter<'f> {
             Block::Table { shares, head, rows, size } => self.table(parent, shares, (head, rows), *size, width),
             Block::Boxed(blocks) => self.boxed(parent, blocks, width),
             Block::Beside { blocks, code } => self.beside(parent, blocks, code, width),
+            Block::Picture(pictured) => self.picture(parent, pictured, width),
             Block::Chart(chart) => vec![self.chart(chart)],
             Block::Rule => {
                 let mut slab = Slab::blank(0.75);
@@ -260,6 +278,26 @@ impl<'f> Setter<'f> {
         vec![one]
     }
 
+    /// A picture and what stands under it, which are not parted.
+    fn picture(&mut self, parent: Option<NodeId>, pictured: &Pictured, width: f32) -> Vec<Slab> {
+        let Pictured { picture, means, under, size, tallest } = pictured;
+        let node = (!means.is_empty()).then(|| self.tree.add(parent, Role::Picture(means.clone())));
+        let (wide, high) = picture.fitted(width, *tallest);
+        let mark = Mark::Picture { picture: picture.clone(), x: 0.0, y: 0.0, width: wide, height: high, node };
+        let mut slabs = vec![Slab { marks: vec![mark], ..Slab::blank(high) }];
+        for words in under {
+            let node = self.tree.add(parent, Role::Paragraph);
+            let mut lines = self.lines(words, *size, width, node);
+            if let Some(first) = lines.first_mut() {
+                first.gap = 0.2 * size;
+            }
+            slabs.append(&mut lines);
+        }
+        let last = slabs.len() - 1;
+        slabs[..last].iter_mut().for_each(|slab| slab.glued = true);
+        slabs
+    }
+
     /// A picture of shapes. It is no part of what is read.
     fn chart(&mut self, chart: &Chart) -> Slab {
         let mut slab = Slab::blank(chart.height);
@@ -318,6 +356,7 @@ fn gap_before(block: &Block) -> f32 {
         Block::Heading { size, .. } => 0.6 * size,
         Block::Words { size, .. } | Block::List { size, .. } | Block::Table { size, .. } => 0.4 * size,
         Block::Figures { size, .. } => 0.3 * size,
+        Block::Picture(pictured) => 0.6 * pictured.size,
         Block::Boxed(_) | Block::Rule | Block::Chart(_) => 5.0,
         Block::Beside { .. } => 0.0,
         Block::Together(blocks) => blocks.first().map_or(0.0, gap_before),

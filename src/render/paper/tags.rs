@@ -19,7 +19,7 @@ pub(crate) enum Role {
     Row,
     HeadCell,
     Cell,
-    /// A code, with what it means.
+    /// A picture or a code, with what it means.
     Picture(String),
     Link,
 }

@@ -117,22 +117,94 @@ fn code_stands_in_a_frame_with_its_lines_as_they_are() {
     assert_eq!(said(inside), "pottle proof\n  two");
 }
 
-#[test]
-fn words_of_a_picture_say_that_they_stand_for_one() {
-    let lesson = "# Tea\n\nLook at it.\n\n![A pot, from\nthe side](pot.svg \"Mind the lid\")\n";
+const DRAWING: &[u8] = b"<svg xmlns='http://www.w3.org/2000/svg' width='80' height='40'><path d='M0 0h9v9z'/></svg>";
+
+/// The blocks of a lesson about tea that has these pictures, as a handout or as a card says them.
+fn with_pictures(lesson: &str, pictures: &[(&str, &[u8])], shown: Choice, is_handout: bool) -> Vec<Block> {
     let mut project = Project::from_files([("course.toml", COURSE), ("01-tea/lesson.md", lesson)]);
-    project.pictures.insert("01-tea/pot.svg".to_owned(), "<svg/>".into());
+    let pictures = pictures.iter().map(|(name, bytes)| (format!("01-tea/{name}"), bytes.to_vec().into()));
+    project.pictures.extend(pictures);
     let checked = check(&project);
     let course = checked.course.as_ref().unwrap_or_else(|| panic!("{:?}", checked.findings));
     let cx = Cx::new(&project, course);
     let page = Page::live(&cx);
-    let (items, _) = without_notes(&cx.course.lessons[0].body);
-    let blocks = PaperWriter::new(&page, cx.course.lessons[0].file, Choice::AS_WRITTEN, 12.0).blocks(&items);
-    let [Block::Heading { .. }, Block::Words { .. }, Block::Words { words, .. }] = blocks.as_slice() else {
+    let lesson = &cx.course.lessons[0];
+    let (items, _) = without_notes(&lesson.body);
+    let writer = PaperWriter::new(&page, lesson.file, shown, 12.0);
+    let mut writer = if is_handout { writer.drawing(&lesson.folder, 300.0) } else { writer };
+    writer.blocks(&items)
+}
+
+#[test]
+fn words_of_a_picture_say_that_they_stand_for_one() {
+    let lesson = "# Tea\n\nLook at it.\n\n![A pot, from\nthe side](pot.svg \"Mind the lid\")\n";
+    let shadow = "<filter id='f'><feGaussianBlur stdDeviation='9'/></filter><path d='M0 0h9v9z' filter='url(#f)'/>";
+    let shadow = format!("<svg xmlns='http://www.w3.org/2000/svg'>{shadow}</svg>");
+    // On cards, and where a picture cannot be drawn.
+    for (bytes, is_handout) in [(DRAWING, false), (b"<svg/>", true), (shadow.as_bytes(), true)] {
+        let blocks = with_pictures(lesson, &[("pot.svg", bytes)], Choice::AS_WRITTEN, is_handout);
+        let [Block::Heading { .. }, Block::Words { .. }, Block::Words { words, .. }] = blocks.as_slice() else {
+            panic!("{blocks:?}")
+        };
+        assert_eq!(letters(words), "A picture on the page: A pot, from the side\nMind the lid");
+        assert!(words.iter().all(|run| run.italic), "{words:?}");
+    }
+}
+
+#[test]
+fn pictures_on_lines_of_their_own_are_drawn_with_their_captions() {
+    let lesson = "# Tea\n\nLook at\n![A pot, from\nthe side](pot.svg \"Mind the lid\")\nand at the lid.\n\n- ![A lid](pot.svg)\n\n\
+                  In ![a cup](pot.svg) too.\n";
+    let blocks = with_pictures(lesson, &[("pot.svg", DRAWING)], Choice::AS_WRITTEN, true);
+    let [
+        Block::Heading { .. },
+        Block::Words { words: before, .. },
+        Block::Picture(pot),
+        Block::Words { words: after, .. },
+        Block::List { items, .. },
+        Block::Words { words: told, .. },
+    ] = blocks.as_slice()
+    else {
         panic!("{blocks:?}")
     };
-    assert_eq!(letters(words), "A picture on the page: A pot, from the side\nMind the lid");
-    assert!(words.iter().all(|run| run.italic), "{words:?}");
+    assert_eq!((letters(before).as_str(), letters(after).as_str()), ("Look at", "and at the lid."));
+    assert_eq!(pot.means, "A pot, from the side");
+    assert_eq!(pot.under.iter().map(|words| letters(words)).collect::<Vec<_>>(), ["Mind the lid"]);
+    let [Item { blocks, .. }] = items.as_slice() else { panic!("{items:?}") };
+    let [Block::Picture(lid)] = blocks.as_slice() else { panic!("{blocks:?}") };
+    assert!(lid.means == "A lid" && lid.under.is_empty() && lid.picture == pot.picture);
+    assert_eq!(letters(told), "In A picture on the page: a cup too.");
+}
+
+/// Figures in the words of a picture are to be read on paper, and change with a reader's choice.
+#[test]
+fn figures_in_the_words_of_a_picture_are_told_under_it() {
+    let picture = "![The pan, with 1 litre (1¾ pints) of water in it](pot.svg \"So full\")\n";
+    let lesson = LESSON.replace("Take care: steam", &format!("{picture}\nTake care: steam"));
+    let twice = Choice { scale: Exact::whole(2), units: Some(Reader::Us), ..Choice::AS_WRITTEN };
+    for (shown, amount) in [(Choice::AS_WRITTEN, "1 litre (1¾ pints)"), (twice, "2 US quarts + ½ US cup")] {
+        let blocks = with_pictures(&lesson, &[("pot.svg", DRAWING)], shown, true);
+        let pictured = blocks.iter().find_map(|block| if let Block::Picture(one) = block { Some(one) } else { None });
+        let pictured = pictured.unwrap_or_else(|| panic!("{blocks:?}"));
+        let told = format!("The pan, with {amount} of water in it");
+        assert_eq!(pictured.means.replace('\u{A0}', " "), told);
+        let under: Vec<String> = pictured.under.iter().map(|words| letters(words).replace('\u{A0}', " ")).collect();
+        assert_eq!(under, ["So full", told.as_str()]);
+    }
+}
+
+#[test]
+fn a_picture_and_what_stands_under_it_are_not_parted() {
+    let lesson = format!("# Tea\n\n![A pot](pot.svg \"{}\")\n\nMore.\n", "Mind the lid, for it is hot. ".repeat(9));
+    let blocks = with_pictures(&lesson, &[("pot.svg", DRAWING)], Choice::AS_WRITTEN, true);
+    let mut fonts = Fonts::new();
+    let mut setter = Setter::new(&mut fonts);
+    let slabs = setter.blocks(None, &blocks[1..], 200.0);
+    let Mark::Picture { width, height, .. } = slabs[0].marks[0] else { panic!("a picture") };
+    assert_eq!((width, height, slabs[0].height), (60.0, 30.0, 30.0));
+    let glued: Vec<bool> = slabs.iter().map(|slab| slab.glued).collect();
+    let (last, rest) = glued[..glued.len() - 1].split_last().unwrap();
+    assert!(rest.len() > 3 && rest.iter().all(|glued| *glued) && !last, "{glued:?}");
 }
 
 #[test]

@@ -1,12 +1,13 @@
 //! Prose for paper: the words of a lesson as blocks, with every mention saying what it says to the reader's choice.
 
-use super::block::{Block, Item, Run, Words, letters, plain};
+use super::block::{Block, Item, Pictured, Run, Words, letters, plain};
 use super::said::{Said, joined, unparted};
 use crate::kitchen::Choice;
 use crate::lesson::BodyItem;
 use crate::recipe::{term_named, term_of};
+use crate::render::links::Target;
 use crate::render::live::Page;
-use crate::render::markdown::{group_len, groups, inside, joined_lines, piece, words};
+use crate::render::markdown::{group_len, groups, inside, joined_lines, only_picture, piece, words};
 use crate::render::marks::{Mark, mention_marks};
 use crate::render::view::AmountView;
 use crate::source::{FileId, MappedText, Piece};
@@ -25,6 +26,17 @@ pub(crate) struct PaperWriter<'a> {
     pub terms: BTreeSet<usize>,
     /// Footnotes in the order of their calls.
     pub notes: Vec<String>,
+    /// Where pictures are drawn, and not told.
+    drawn: Option<Drawn<'a>>,
+}
+
+/// Where pictures are drawn.
+#[derive(Clone, Copy)]
+struct Drawn<'a> {
+    /// The folder that the addresses in the words start from.
+    folder: &'a str,
+    /// The most height that one may take.
+    tallest: f32,
 }
 
 #[derive(Clone, Copy, Default)]
@@ -41,12 +53,25 @@ impl Style {
 
 impl<'a> PaperWriter<'a> {
     pub(crate) fn new(cx: &'a Page<'a>, file: FileId, choice: Choice, size: f32) -> PaperWriter<'a> {
-        PaperWriter { cx, file, choice, size, terms: BTreeSet::new(), notes: Vec::new() }
+        PaperWriter { cx, file, choice, size, terms: BTreeSet::new(), notes: Vec::new(), drawn: None }
+    }
+
+    /// Draws the pictures of a lesson that can be drawn, no higher than that, and does not tell them.
+    pub(crate) fn drawing(self, folder: &'a str, tallest: f32) -> PaperWriter<'a> {
+        PaperWriter { drawn: Some(Drawn { folder, tallest }), ..self }
     }
 
     /// Goes on in another file, as a glossary does.
     pub(crate) fn turn_to(&mut self, file: FileId) {
         self.file = file;
+    }
+
+    /// What is made of the lesson's words without their pictures, as of terms, which have one paragraph each.
+    pub(crate) fn without_pictures<T>(&mut self, make: impl FnOnce(&mut Self) -> T) -> T {
+        let drawn = self.drawn.take();
+        let made = make(self);
+        self.drawn = drawn;
+        made
     }
 
     /// A text of a block.
@@ -104,7 +129,44 @@ impl<'a> PaperWriter<'a> {
         blocks
     }
 
+    /// Words, and pictures that stand on lines of their own.
     fn paragraph(&mut self, blocks: &mut Vec<Block>, items: &[&BodyItem]) {
+        let mut from = 0;
+        for line in lines(items) {
+            let Some(picture) = self.pictured(&items[line.clone()]) else { continue };
+            self.words(blocks, &items[from..line.start.saturating_sub(1).max(from)]);
+            blocks.push(Block::Picture(picture));
+            // The end of the line is no part of what follows.
+            from = (line.end + 1).min(items.len());
+        }
+        self.words(blocks, &items[from..]);
+    }
+
+    /// The picture that a line consists of, if it can be drawn. What it shows is told under it where that holds figures: those
+    /// are to be read, and change with a reader's choice.
+    fn pictured(&mut self, line: &[&BodyItem]) -> Option<Pictured> {
+        let Drawn { folder, tallest } = self.drawn?;
+        let (destination, title, _) = only_picture(line)?;
+        let Target::Picture(path, _) = self.cx.links.resolve(folder, destination) else { return None };
+        let picture = self.cx.pictures.get(&path)?;
+        let italic = Style { italic: true, ..Style::default() };
+        let (terms, mut said) = (self.terms.clone(), Vec::new());
+        self.inline(&mut said, inside(line), italic);
+        let mentions = said.iter().any(|one| matches!(one, Said::Mention(..)));
+        let words = joined(said);
+        let means = letters(&words).trim().to_owned();
+        let has_figures = mentions || means.contains(char::is_numeric);
+        if !has_figures {
+            self.terms = terms;
+        }
+        let caption = vec![italic.run(title.as_ref())];
+        let under = [Some(caption), has_figures.then_some(words)].into_iter().flatten();
+        let under = under.filter(|words| !letters(words).trim().is_empty()).collect();
+        let means = if means.is_empty() { title.trim().to_owned() } else { means };
+        Some(Pictured { picture, means, under, size: self.size, tallest })
+    }
+
+    fn words(&mut self, blocks: &mut Vec<Block>, items: &[&BodyItem]) {
         let words = self.flow(items);
         if !letters(&words).trim().is_empty() {
             blocks.push(Block::Words { words, size: self.size });
@@ -211,7 +273,7 @@ impl<'a> PaperWriter<'a> {
                 self.terms.extend(term_of(dest_url).and_then(|word| term_named(terms, &word)));
                 self.inline(said, inner, style);
             }
-            // Paper shows no pictures: their words stand for them, and say that they do.
+            // A picture that is not drawn: its words stand for it, and say that they do.
             Event::Start(Tag::Image { title, .. }) => {
                 let style = Style { italic: true, ..style };
                 said.push(Said::Run(style.run("A picture on the page: ")));
@@ -253,6 +315,21 @@ impl<'a> PaperWriter<'a> {
         }
         said.push(Said::Run(style.run(&text[at..])));
     }
+}
+
+/// The lines of a paragraph as its author broke them, without their ends.
+fn lines(items: &[&BodyItem]) -> Vec<Range<usize>> {
+    let mut lines = Vec::new();
+    let (mut from, mut at) = (0, 0);
+    while at < items.len() {
+        if matches!(items[at], BodyItem::Event(Event::SoftBreak | Event::HardBreak, _)) {
+            lines.push(from..at);
+            from = at + 1;
+        }
+        at += group_len(&items[at..]);
+    }
+    lines.push(from..items.len());
+    lines
 }
 
 fn is_block(tag: &Tag<'_>) -> bool {
