@@ -295,6 +295,37 @@ fn a_figure_whose_unit_is_misspelt_is_no_quantity() {
     }
 }
 
+/// They have no unit, and a jar may stand in a cupboard or not by one digit of them.
+#[test]
+fn acidity_and_water_activity_in_the_words_are_held_to_the_recipe() {
+    let with = |keys: &str, words: &str| {
+        let keeps = "for = \"4 days\"";
+        assert!(LESSON.contains(keeps));
+        let lesson = LESSON.replacen(keeps, &format!("{keeps}{keys}"), 1);
+        let found = findings(&lesson.replace("as in step 1.", &format!("as in step 1. {words}")));
+        found.iter().map(|one| one.code.name().to_owned()).collect::<Vec<_>>()
+    };
+    let ph = ", ph = \"4.2–4.6\"";
+    for words in ["At pH 4.8 it is done.", "Its pH lies at about 5.", "A pH between 4.2 and 4.9.", "Below pH 3.6, say."]
+    {
+        assert_eq!(with(ph, words), ["disagrees"], "{words}");
+        assert_eq!(with("", words), ["unknown-mention"], "{words}");
+    }
+    for words in [
+        "It has pH 4.6 at most.",
+        "A pH of 4.2 to 4.6.",
+        "pH 4.2–4.6",
+        "The pH of milk is a matter of days.",
+        "Its pH falls.",
+    ] {
+        assert_eq!(with(ph, words), [""; 0], "{words}");
+    }
+    assert_eq!(with(", aw = \"at most 0.85\"", "Its water activity is 0.91."), ["disagrees"]);
+    assert_eq!(with(", aw = \"at most 0.85\"", "Its water activity is 0.85."), [""; 0]);
+    let aside = LESSON.replacen("[\"200 litres a day\"]", "[\"200 litres a day\", \"pH 6.7\"]", 1);
+    assert_eq!(findings(&aside.replace("as in step 1.", "as in step 1. Fresh milk has pH 6.7.")), []);
+}
+
 /// Allergens, labels and the shopping list are made from the recipe, so the words must not put in what it does not have.
 #[test]
 fn an_allergen_that_only_the_words_put_in_is_found() {

@@ -1,7 +1,6 @@
 //! Asides: words an author declares to be no business of the recipe. Exact, and reported once they are stale.
 
 use crate::diag::{Code, Diagnostic, Diagnostics};
-use crate::prose::Mention;
 use crate::recipe::Aside;
 use crate::source::{MappedText, Span};
 
@@ -32,9 +31,9 @@ impl<'a> Asides<'a> {
         }
     }
 
-    /// The aside that silences a mention.
-    pub fn covering(&mut self, mention: &Mention) -> Option<usize> {
-        let index = self.found.iter().position(|spans| spans.iter().any(|span| span.contains(mention.span)))?;
+    /// The aside that silences what stands there.
+    pub fn covering(&mut self, place: Span) -> Option<usize> {
+        let index = self.found.iter().position(|spans| spans.iter().any(|span| span.contains(place)))?;
         self.used[index] = true;
         Some(index)
     }

@@ -142,7 +142,7 @@ impl Binder<'_> {
     ) {
         let mut rest = Vec::new();
         for mention in group {
-            match asides.covering(mention) {
+            match asides.covering(mention.span) {
                 Some(aside) => {
                     let lesson = self.lesson.unwrap_or_default();
                     bound.entries.push(self.entry(here.run, mention, Binding::Aside { lesson, aside }, None, true));

@@ -15,7 +15,7 @@ use crate::kitchen::walks;
 use crate::quantity::reckoned;
 use crate::recipe::{self, Course, Key, TermIndex, lower_again};
 use crate::reference::Reference;
-use crate::source::FileId;
+use crate::source::{FileId, MappedText};
 use rayon::iter::{IntoParallelIterator, ParallelIterator};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
@@ -261,6 +261,9 @@ fn words_of(
             rules::not_spoken(&Cx { course, lesson, reference }, &heard.entries, &mut found);
             bound.extend(heard);
         }
+        let spoken = lesson.captions.iter().map(|spoken| &spoken.captions.words);
+        let texts: Vec<&MappedText> = runs.iter().map(|run| &run.text).chain(spoken).collect();
+        rules::acidity(&Cx { course, lesson, reference }, &texts, &mut asides, &mut found);
         if heard_all {
             asides.report_stale(&mut found); // else the words of an aside may stand in captions that cannot be read
         }

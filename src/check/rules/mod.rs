@@ -1,5 +1,6 @@
 //! Rules about the model and about a lesson as a whole, one fault a file.
 
+mod acidity;
 mod balance;
 mod cautions;
 mod consulted;
@@ -25,6 +26,7 @@ mod unread;
 mod used_up;
 mod yields;
 
+pub(super) use acidity::acidity;
 pub(super) use balance::unbalanced;
 pub(super) use cautions::dangers;
 pub use consulted::{Consulted, consulted};
