@@ -295,9 +295,9 @@ fn a_figure_whose_unit_is_misspelt_is_no_quantity() {
     }
 }
 
-/// They have no unit, and a jar may stand in a cupboard or not by one digit of them.
+/// pH, water activity, the strength of rennet: a jar may stand in a cupboard or not by one digit of them.
 #[test]
-fn acidity_and_water_activity_in_the_words_are_held_to_the_recipe() {
+fn figures_that_have_no_unit_by_nature_are_held_to_the_recipe() {
     let with = |keys: &str, words: &str| {
         let keeps = "for = \"4 days\"";
         assert!(LESSON.contains(keeps));
@@ -322,6 +322,17 @@ fn acidity_and_water_activity_in_the_words_are_held_to_the_recipe() {
     }
     assert_eq!(with(", aw = \"at most 0.85\"", "Its water activity is 0.91."), ["disagrees"]);
     assert_eq!(with(", aw = \"at most 0.85\"", "Its water activity is 0.85."), [""; 0]);
+    let strong =
+        LESSON.replacen("amount = \"9 g fine salt\"", "amount = \"9 g fine salt\", strength = \"1000 IMCU/g\"", 1);
+    let rennet = |lesson: &str, words: &str| {
+        let found = findings(&lesson.replace("as in step 1.", &format!("as in step 1. {words}")));
+        let codes = found.iter().map(|one| one.code.name()).filter(|code| *code != "unlikely-dose");
+        codes.collect::<Vec<_>>().join(" ")
+    };
+    assert_eq!(rennet(&strong, "It has 1,000 IMCU/g."), "");
+    assert_eq!(rennet(&strong, "It has 100 IMCU per gram."), "disagrees");
+    assert_eq!(rennet(LESSON, "Take one of 200 IMCU/mL."), "unknown-mention");
+    assert_eq!(rennet(&strong, "The trade takes 30 to 50 IMCU for a litre."), "");
     let aside = LESSON.replacen("[\"200 litres a day\"]", "[\"200 litres a day\", \"pH 6.7\"]", 1);
     assert_eq!(findings(&aside.replace("as in step 1.", "as in step 1. Fresh milk has pH 6.7.")), []);
 }

@@ -355,7 +355,8 @@ mod tests {
             again
         };
         let first = agrees("the first time");
-        let lesson = |project: &Project| project.sources.shared().find(|file| file.path.ends_with("lesson.md")).cloned();
+        let lesson =
+            |project: &Project| project.sources.shared().find(|file| file.path.ends_with("lesson.md")).cloned();
         let same = agrees("nothing has changed");
         assert!(Arc::ptr_eq(&lesson(&first).unwrap(), &lesson(&same).unwrap()), "it is shared");
         let modified = fs::metadata(path("01-curd/lesson.md")).unwrap().modified().unwrap();

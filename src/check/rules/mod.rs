@@ -1,6 +1,5 @@
 //! Rules about the model and about a lesson as a whole, one fault a file.
 
-mod acidity;
 mod balance;
 mod cautions;
 mod consulted;
@@ -21,12 +20,12 @@ mod stated;
 mod sums;
 mod terms;
 mod time;
+mod unitless;
 mod unlisted;
 mod unread;
 mod used_up;
 mod yields;
 
-pub(super) use acidity::acidity;
 pub(super) use balance::unbalanced;
 pub(super) use cautions::dangers;
 pub use consulted::{Consulted, consulted};
@@ -47,6 +46,7 @@ pub(super) use stated::{not_spoken, not_stated};
 pub(super) use sums::sum_without_answer;
 pub(super) use terms::{FirstUses, first_uses, unnamed_sign, untaught};
 pub(super) use time::{out_of_order, over_session};
+pub(super) use unitless::unitless;
 pub(super) use unlisted::unlisted;
 pub(super) use unread::unread;
 pub(super) use used_up::not_used_up;
