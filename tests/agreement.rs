@@ -332,7 +332,7 @@ fn figures_that_have_no_unit_by_nature_are_held_to_the_recipe() {
     assert_eq!(rennet(&strong, "It has 1,000 IMCU/g."), "");
     assert_eq!(rennet(&strong, "It has 100 IMCU per gram."), "disagrees");
     assert_eq!(rennet(LESSON, "Take one of 200 IMCU/mL."), "unknown-mention");
-    assert_eq!(rennet(&strong, "The trade takes 30 to 50 IMCU for a litre."), "");
+    assert_eq!(rennet(&strong, "The trade takes 30 to 50 IMCU, by custom."), "");
     let aside = LESSON.replacen("[\"200 litres a day\"]", "[\"200 litres a day\", \"pH 6.7\"]", 1);
     assert_eq!(findings(&aside.replace("as in step 1.", "as in step 1. Fresh milk has pH 6.7.")), []);
 }
