@@ -295,6 +295,22 @@ fn a_figure_whose_unit_is_misspelt_is_no_quantity() {
     }
 }
 
+#[test]
+fn pieces_that_nothing_counts_are_found() {
+    for words in ["Divide it into 10 pieces.", "Cut it into twelve small cubes.", "Shape it into 8–10 balls, now."] {
+        assert_eq!(codes_with(words), ["unknown-mention"], "{words}");
+    }
+    for words in [
+        "Cut it into pieces.",
+        "Break it into two parts.",
+        "Pour it into 3 jars.",
+        "Look into step 1. Three pieces are enough.",
+        "Cut it into a few pieces.",
+    ] {
+        assert!(!codes_with(words).contains(&"unknown-mention".to_owned()), "{words}: {:?}", codes_with(words));
+    }
+}
+
 /// pH, water activity, the strength of rennet: a jar may stand in a cupboard or not by one digit of them.
 #[test]
 fn figures_that_have_no_unit_by_nature_are_held_to_the_recipe() {

@@ -261,6 +261,7 @@ fn words_of(
             rules::not_spoken(&Cx { course, lesson, reference }, &heard.entries, &mut found);
             bound.extend(heard);
         }
+        rules::pieces(&Cx { course, lesson, reference }, &bound.entries, &mut asides, &mut found);
         let spoken = lesson.captions.iter().map(|spoken| &spoken.captions.words);
         let texts: Vec<&MappedText> = runs.iter().map(|run| &run.text).chain(spoken).collect();
         rules::unitless(&Cx { course, lesson, reference }, &texts, &mut asides, &mut found);

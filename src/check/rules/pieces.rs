@@ -1,0 +1,83 @@
+//! `unknown-mention` of pieces: "divide it into 10 pieces", where nothing in the lesson is so many.
+//!
+//! Why: pieces are no unit and no thing of the recipe, so a count of them would be held to nothing, and would stay as it is
+//! when a student makes twice as much.
+
+use super::Cx;
+use crate::check::asides::Asides;
+use crate::check::ledger::LedgerEntry;
+use crate::diag::{Code, Diagnostic, Diagnostics};
+use crate::lesson::Run;
+use crate::quantity::print::Style;
+use crate::quantity::{Exact, Number, NumberForm};
+use crate::source::Span;
+
+/// What makes pieces, in the same sentence before them.
+const DIVIDING: &[&str] = &["divide", "divides", "cut", "cuts", "split", "portion", "shape", "form", "break", "part"];
+/// What pieces are called.
+const PIECES: &[&str] = &[
+    "piece", "pieces", "ball", "balls", "round", "rounds", "portion", "portions", "part", "parts", "disc", "discs",
+    "loaf", "loaves", "bun", "buns", "roll", "rolls", "strip", "strips", "wedge", "wedges", "slice", "slices", "cube",
+    "cubes", "square", "squares", "lump", "lumps", "log", "logs", "cake", "cakes",
+];
+/// How many words may stand between the figure and what it counts.
+const REACH: usize = 2;
+
+pub(in crate::check) fn pieces(cx: &Cx<'_>, entries: &[LedgerEntry], asides: &mut Asides<'_>, sink: &mut Diagnostics) {
+    if cx.lesson.recipe.is_none() {
+        return;
+    }
+    for run in cx.lesson.runs.iter().filter(|run| run.step.is_some()) {
+        for (span, text) in counted(run, cx.reference.units.style()) {
+            let is_read = |entry: &LedgerEntry| {
+                let known = entry.mention.span;
+                known.file == span.file && known.start < span.end && span.start < known.end
+            };
+            if entries.iter().any(is_read) || asides.covering(span).is_some() {
+                continue;
+            }
+            sink.push(
+                Diagnostic::new(
+                    Code::UnknownMention,
+                    format!("“{text}” states no measure of this course: nothing says that there are so many"),
+                    span,
+                )
+                .help(
+                    "say it in the step's block, `measures = { pieces = \"8\" }`, and it follows a student's batch; or leave \
+                     out how many",
+                ),
+            );
+        }
+    }
+}
+
+/// Pieces that something is divided into: `10 equal pieces`.
+fn counted(run: &Run, style: Style) -> Vec<(Span, &str)> {
+    let text = run.text.text.as_str();
+    let words: Vec<(usize, &str)> =
+        text.split_whitespace().map(|word| (word.as_ptr() as usize - text.as_ptr() as usize, word)).collect();
+    let plain = |at: usize| {
+        let word = words.get(at).map_or("", |(_, word)| *word);
+        word.trim_matches(|letter: char| !letter.is_alphanumeric()).to_lowercase()
+    };
+    let ends = |at: usize| words[at].1.ends_with(['.', ';', ':', '!', '?']);
+    let mut found = Vec::new();
+    for at in (0..words.len()).filter(|at| plain(*at) == "into") {
+        let mut sentence = (0..at).rev().take_while(|at| !ends(*at));
+        if !sentence.any(|at| DIVIDING.contains(&plain(at).as_str())) {
+            continue;
+        }
+        let Some(&(start, _)) = words.get(at + 1) else { continue };
+        let Some((number, len)) = Number::read(&text[start..], style) else { continue };
+        // Whoever cuts a thing in two means halves.
+        if number.form == NumberForm::Article || number.value <= Exact::whole(2) {
+            continue;
+        }
+        let after = words.partition_point(|(from, _)| *from < start + len);
+        let piece = (after..words.len().min(after + REACH + 1)).find(|at| PIECES.contains(&plain(*at).as_str()));
+        let Some((from, word)) = piece.map(|at| words[at]) else { continue };
+        let end = from + word.trim_end_matches(|letter: char| !letter.is_alphanumeric()).len();
+        found.push((run.text.home(start..end), &text[start..end]));
+    }
+    found
+}
