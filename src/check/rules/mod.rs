@@ -54,8 +54,15 @@ pub(super) use unread::unread;
 pub(super) use used_up::not_used_up;
 pub(super) use yields::unlikely_yield;
 
+use crate::check::ledger::LedgerEntry;
 use crate::recipe::{Course, Lesson};
 use crate::reference::Reference;
+use crate::source::Span;
+
+/// Whether something that stands there was read as a figure.
+fn is_read(entries: &[LedgerEntry], place: Span) -> bool {
+    entries.iter().any(|entry| entry.mention.span.overlaps(place))
+}
 
 /// What a rule about one lesson sees.
 pub(super) struct Cx<'a> {

@@ -8,7 +8,7 @@
 //! or a word that goes on with something else. "To 40 pieces" counts pieces; what is counted aloud is no reading; "enough
 //! for 12" is about people, so a time needs a timer or something that is done for so long.
 
-use super::Cx;
+use super::{Cx, is_read};
 use crate::check::ledger::LedgerEntry;
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::lesson::{Run, RunPlace};
@@ -52,11 +52,7 @@ pub(in crate::check) fn no_unit(cx: &Cx<'_>, entries: &[LedgerEntry], sink: &mut
         let lasts = step.lasts.or(step.takes);
         let times = lasts.into_iter().flat_map(|measure| times(run).map(move |bare| (measure, bare)));
         for (measure, (span, figure, lead)) in warmths.chain(times) {
-            let is_read = |entry: &LedgerEntry| {
-                let known = entry.mention.span;
-                known.file == span.file && known.start < span.end && span.start < known.end
-            };
-            if !entries.iter().any(is_read) {
+            if !is_read(entries, span) {
                 sink.push(finding(cx, step, measure, span, figure, lead));
             }
         }

@@ -3,7 +3,7 @@
 //! Why: pieces are no unit and no thing of the recipe, so a count of them would be held to nothing, and would stay as it is
 //! when a student makes twice as much.
 
-use super::Cx;
+use super::{Cx, is_read};
 use crate::check::asides::Asides;
 use crate::check::ledger::LedgerEntry;
 use crate::diag::{Code, Diagnostic, Diagnostics};
@@ -29,11 +29,7 @@ pub(in crate::check) fn pieces(cx: &Cx<'_>, entries: &[LedgerEntry], asides: &mu
     }
     for run in cx.lesson.runs.iter().filter(|run| run.step.is_some()) {
         for (span, text) in counted(run, cx.reference.units.style()) {
-            let is_read = |entry: &LedgerEntry| {
-                let known = entry.mention.span;
-                known.file == span.file && known.start < span.end && span.start < known.end
-            };
-            if entries.iter().any(is_read) || asides.covering(span).is_some() {
+            if is_read(entries, span) || asides.covering(span).is_some() {
                 continue;
             }
             sink.push(

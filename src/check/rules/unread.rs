@@ -6,7 +6,7 @@
 //! Only what can hardly be anything else is spoken of: letters that look like digits, before a unit; short forms that are
 //! known for what they mean; words one letter away from a unit's.
 
-use super::Cx;
+use super::{Cx, is_read};
 use crate::check::ledger::LedgerEntry;
 use crate::diag::{Code, Confidence, Diagnostic, Diagnostics};
 use crate::lesson::Run;
@@ -49,11 +49,7 @@ pub(in crate::check) fn unread(cx: &Cx<'_>, entries: &[LedgerEntry], sink: &mut 
     let names: Vec<&str> = names.filter(|name| is_word(name)).collect();
     for run in &cx.lesson.runs {
         for slip in slips(run, units, &names) {
-            let is_read = |entry: &LedgerEntry| {
-                let known = entry.mention.span;
-                known.file == slip.span.file && known.start < slip.span.end && slip.span.start < known.end
-            };
-            if !entries.iter().any(is_read) {
+            if !is_read(entries, slip.span) {
                 sink.push(slip.finding());
             }
         }
