@@ -181,6 +181,8 @@ fn a_wrong_digit_fails_on_its_line_and_names_the_measure() {
         ("make 550–650 g of", "make 550–660 g of", "makes"),
         ("session of 2½ hours", "session of 3½ hours", ""),
         ("keeps four days", "keeps five days", ""),
+        ("keeps four days", "keeps a month", ""),
+        ("keeps four days", "keeps for a year", ""),
         ("at 5 °C or below", "at 8 °C or below", ""),
         ("That is 41 °F", "That is 46 °F", ""),
     ] {

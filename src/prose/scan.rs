@@ -296,7 +296,9 @@ impl Scan<'_> {
         if id == "drop" && (told(end) || self.thing_after(end).is_some_and(|(_, past, _)| told(past))) {
             return true;
         }
-        let needs_thing = crate::quantity::is_vessel(self.units, unit) || self.units.get(unit).approximate;
+        let of = self.units.get(unit);
+        let is_rough = of.approximate && of.dimension != Dimension::Time; // "a month" is as long as it is
+        let needs_thing = crate::quantity::is_vessel(self.units, unit) || is_rough;
         needs_thing && self.noun_after(end).is_none()
     }
 

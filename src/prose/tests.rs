@@ -290,6 +290,7 @@ fn look_alikes_are_no_quantities() {
         "a pH of 4.6",
         "put 4 in the pot",
         "twice a week",
+        "once a month",
         "one of the eggs",
         "1:1",
         "by the spoonful",
