@@ -8,6 +8,7 @@ use super::table::{Fields, choice, flag, list, one_or_more, table};
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::keys::Entry;
 use crate::quantity::{Amount, Dimension, Home};
+use crate::reference::PantryEntry;
 use crate::source::{MappedText, Span};
 
 words! {
@@ -87,6 +88,13 @@ words! {
         Au "au",
         /// Elsewhere: the strictest figure that is known.
         Other "other",
+    }
+}
+
+impl FoodLaw {
+    /// The allergens of an ingredient, as ids of the list that this law has.
+    pub fn allergens(self, entry: &PantryEntry) -> &[String] {
+        if self == FoodLaw::Us { &entry.allergens_us } else { &entry.allergens }
     }
 }
 

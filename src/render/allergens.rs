@@ -9,8 +9,7 @@ use crate::reference::{EU_ALLERGENS, PantryEntry, Reference, US_ALLERGENS};
 
 /// The allergens of one ingredient, in words.
 pub(super) fn of_entry(entry: &PantryEntry, law: FoodLaw) -> Vec<String> {
-    let ids = if law == FoodLaw::Us { &entry.allergens_us } else { &entry.allergens };
-    ids.iter().map(|id| name(id)).collect()
+    law.allergens(entry).iter().map(|id| name(id)).collect()
 }
 
 /// The allergens of a whole recipe, each once, in the order of the ingredients.

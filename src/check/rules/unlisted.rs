@@ -9,8 +9,7 @@ use super::Cx;
 use crate::check::things::{Thing, Things};
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::lesson::{Run, RunPlace};
-use crate::recipe::{FoodLaw, Recipe};
-use crate::reference::PantryEntry;
+use crate::recipe::Recipe;
 use std::collections::BTreeSet;
 use std::ops::Range;
 
@@ -91,9 +90,9 @@ pub(in crate::check) fn unlisted(cx: &Cx<'_>, things: &Things<'_>, sink: &mut Di
     for run in steps.filter(|run| matches!(run.place, RunPlace::Paragraph | RunPlace::Block)) {
         for (start, len, row) in put_in(run, things) {
             let entry = cx.reference.pantry.get(row);
-            let listed = listed.get_or_insert_with(|| allergens_of(cx, recipe, &mut BTreeSet::new()));
+            let listed = listed.get_or_insert_with(|| allergens_of(cx, recipe));
             let law = cx.course.guests.law;
-            let Some(missing) = ids(entry, law).iter().find(|id| !listed.contains(*id)) else { continue };
+            let Some(missing) = law.allergens(entry).iter().find(|id| !listed.contains(id)) else { continue };
             if is_said(&run.text.text, start..start + len, missing) || !told.insert((run.step, row)) {
                 continue;
             }
@@ -121,22 +120,10 @@ fn plain(id: &str) -> String {
     id.replace('-', " ")
 }
 
-fn ids(entry: &PantryEntry, law: FoodLaw) -> &[String] {
-    if law == FoodLaw::Us { &entry.allergens_us } else { &entry.allergens }
-}
-
-/// The allergens of a recipe, and of the lessons whose makes and leavings go in.
-fn allergens_of(cx: &Cx<'_>, recipe: &Recipe, seen: &mut BTreeSet<String>) -> BTreeSet<String> {
-    let mut found = BTreeSet::new();
-    for item in &recipe.ingredients {
-        let entry = item.pantry.map(|row| cx.reference.pantry.get(row));
-        found.extend(entry.into_iter().flat_map(|entry| ids(entry, cx.course.guests.law)).cloned());
-        let Some(from) = item.from.as_ref().filter(|from| seen.insert(from.lesson.clone())) else { continue };
-        let giver = cx.course.lessons.iter().find(|lesson| lesson.slug == from.lesson);
-        let given = giver.and_then(|lesson| lesson.recipe.as_ref());
-        found.extend(given.into_iter().flat_map(|recipe| allergens_of(cx, recipe, seen)));
-    }
-    found
+/// The allergens of a recipe, as its pages list them: what other lessons hand on stands in the pantry as well.
+fn allergens_of<'c>(cx: &Cx<'c>, recipe: &Recipe) -> BTreeSet<&'c String> {
+    let rows = recipe.ingredients.iter().filter_map(|item| item.pantry);
+    rows.flat_map(|row| cx.course.guests.law.allergens(cx.reference.pantry.get(row))).collect()
 }
 
 /// Foods of the pantry that are no things of this lesson, where a text has them put in: place, length, row.
