@@ -25,6 +25,7 @@ mod unitless;
 mod unlisted;
 mod unread;
 mod used_up;
+mod words;
 mod yields;
 
 pub(super) use balance::unbalanced;

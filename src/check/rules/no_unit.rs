@@ -8,6 +8,7 @@
 //! or a word that goes on with something else. "To 40 pieces" counts pieces; what is counted aloud is no reading; "enough
 //! for 12" is about people, so a time needs a timer or something that is done for so long.
 
+use super::words::{Word, words};
 use super::{Cx, is_read};
 use crate::check::ledger::LedgerEntry;
 use crate::diag::{Code, Diagnostic, Diagnostics};
@@ -102,10 +103,9 @@ fn bare_figures<'a>(
     stands: impl Fn(&[String], &str) -> bool + 'a,
 ) -> impl Iterator<Item = Bare<'a>> {
     let text = run.text.text.as_str();
-    let words: Vec<&str> = text.split_whitespace().collect();
+    let words = words(text);
     (0..words.len()).filter_map(move |at| {
-        let word = words[at];
-        let start = word.as_ptr() as usize - text.as_ptr() as usize;
+        let Word { start, text: word } = words[at];
         let len = digits(word);
         let (figure, rest) = word.split_at(len);
         if !figure.parse().is_ok_and(|value: u32| range.contains(&value)) {
@@ -116,27 +116,25 @@ fn bare_figures<'a>(
         let rest = if second.len() < rest.len() { &second[digits(second)..] } else { rest };
         let ends = rest.chars().all(|c| matches!(c, '.' | ',' | ';' | '!' | '?' | ')' | '”' | '"'));
         let next = words.get(at + 1).copied();
-        let to_another = next.is_some_and(|next| matches!(next, "to" | "or"))
-            && words.get(at + 2).is_some_and(|other| !plain(other).is_empty() && digits(other) == plain(other).len());
+        let to_another = next.is_some_and(|next| matches!(next.text, "to" | "or"))
+            && words
+                .get(at + 2)
+                .is_some_and(|other| !other.plain().is_empty() && digits(other.text) == other.plain().len());
         let goes_on =
-            to_another || next.is_none_or(|next| next.starts_with('(') || after.contains(&plain(next).as_str()));
+            to_another || next.is_none_or(|next| next.text.starts_with('(') || after.contains(&next.plain().as_str()));
         if !ends || rest.is_empty() && !goes_on {
             return None;
         }
-        let sentence = words[..at].iter().rev().take_while(|word| !word.ends_with(['.', '!', '?', ':', ';']));
-        let mut before: Vec<String> = sentence.map(|word| plain(word)).collect();
+        let sentence = words[..at].iter().rev().take_while(|word| !word.ends_sentence());
+        let mut before: Vec<String> = sentence.map(|word| word.plain()).collect();
         before.reverse();
         while before.last().is_some_and(|word| BETWEEN.contains(&word.as_str())) {
             before.pop();
         }
         let lead = before.pop()?;
-        let lead_at = words[..at].iter().rfind(|word| plain(word) == lead)?;
-        stands(&before, &lead).then(|| (run.text.home(start..start + len), figure, *lead_at))
+        let lead_at = words[..at].iter().rfind(|word| word.plain() == lead)?;
+        stands(&before, &lead).then(|| (run.text.home(start..start + len), figure, lead_at.text))
     })
-}
-
-fn plain(word: &str) -> String {
-    word.trim_matches(|letter: char| !letter.is_alphanumeric()).to_lowercase()
 }
 
 /// How many digits a word begins with.

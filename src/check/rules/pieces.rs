@@ -3,6 +3,7 @@
 //! Why: pieces are no unit and no thing of the recipe, so a count of them would be held to nothing, and would stay as it is
 //! when a student makes twice as much.
 
+use super::words::words;
 use super::{Cx, is_read};
 use crate::check::asides::Asides;
 use crate::check::ledger::LedgerEntry;
@@ -50,29 +51,24 @@ pub(in crate::check) fn pieces(cx: &Cx<'_>, entries: &[LedgerEntry], asides: &mu
 /// Pieces that something is divided into: `10 equal pieces`.
 fn counted(run: &Run, style: Style) -> Vec<(Span, &str)> {
     let text = run.text.text.as_str();
-    let words: Vec<(usize, &str)> =
-        text.split_whitespace().map(|word| (word.as_ptr() as usize - text.as_ptr() as usize, word)).collect();
-    let plain = |at: usize| {
-        let word = words.get(at).map_or("", |(_, word)| *word);
-        word.trim_matches(|letter: char| !letter.is_alphanumeric()).to_lowercase()
-    };
-    let ends = |at: usize| words[at].1.ends_with(['.', ';', ':', '!', '?']);
+    let words = words(text);
+    let plain = |at: usize| words.get(at).map(|word| word.plain()).unwrap_or_default();
     let mut found = Vec::new();
     for at in (0..words.len()).filter(|at| plain(*at) == "into") {
-        let mut sentence = (0..at).rev().take_while(|at| !ends(*at));
+        let mut sentence = (0..at).rev().take_while(|at| !words[*at].ends_sentence());
         if !sentence.any(|at| DIVIDING.contains(&plain(at).as_str())) {
             continue;
         }
-        let Some(&(start, _)) = words.get(at + 1) else { continue };
+        let Some(start) = words.get(at + 1).map(|word| word.start) else { continue };
         let Some((number, len)) = Number::read(&text[start..], style) else { continue };
         // Whoever cuts a thing in two means halves.
         if number.form == NumberForm::Article || number.value <= Exact::whole(2) {
             continue;
         }
-        let after = words.partition_point(|(from, _)| *from < start + len);
+        let after = words.partition_point(|word| word.start < start + len);
         let piece = (after..words.len().min(after + REACH + 1)).find(|at| PIECES.contains(&plain(*at).as_str()));
-        let Some((from, word)) = piece.map(|at| words[at]) else { continue };
-        let end = from + word.trim_end_matches(|letter: char| !letter.is_alphanumeric()).len();
+        let Some(piece) = piece.map(|at| words[at]) else { continue };
+        let end = piece.start + piece.text.trim_end_matches(|letter: char| !letter.is_alphanumeric()).len();
         found.push((run.text.home(start..end), &text[start..end]));
     }
     found

@@ -4,6 +4,7 @@
 //! Why: whether a jar may stand in a cupboard hangs on one digit of them, and so does whether milk sets.
 
 use super::Cx;
+use super::words::{Word, words};
 use crate::check::asides::Asides;
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::quantity::print::Style;
@@ -98,16 +99,15 @@ struct Figure {
 /// The figures after a name: `4.2–4.6` of "a pH between 4.2 and 4.6".
 fn figures(mapped: &MappedText, style: Style) -> Vec<Figure> {
     let text = mapped.text.as_str();
-    let words: Vec<(usize, &str)> =
-        text.split_whitespace().map(|word| (word.as_ptr() as usize - text.as_ptr() as usize, word)).collect();
+    let words = words(text);
     let mut found = Vec::new();
     for at in 0..words.len() {
         let Some((kind, mut next)) = name_at(&words, at) else { continue };
         let last = next + REACH;
-        while next < last && words.get(next).is_some_and(|(_, word)| BETWEEN.contains(&word.to_lowercase().as_str())) {
+        while next < last && words.get(next).is_some_and(|word| BETWEEN.contains(&word.text.to_lowercase().as_str())) {
             next += 1;
         }
-        let Some(&(start, word)) = words.get(next) else { continue };
+        let Some(&Word { start, text: word }) = words.get(next) else { continue };
         let start = start + word.len() - word.trim_start_matches(['(', '<', '≤', '>', '≥', '=', '~', ':']).len();
         if !text[start..].starts_with(|letter: char| letter.is_ascii_digit()) {
             continue;
@@ -130,9 +130,9 @@ fn figures(mapped: &MappedText, style: Style) -> Vec<Figure> {
 }
 
 /// Whether a name stands there, and which word follows it.
-fn name_at(words: &[(usize, &str)], at: usize) -> Option<(&'static Kind, usize)> {
+fn name_at(words: &[Word<'_>], at: usize) -> Option<(&'static Kind, usize)> {
     let plain = |at: usize| {
-        let word = words.get(at).map_or("", |(_, word)| *word);
+        let word = words.get(at).map_or("", |word| word.text);
         word.trim_matches(|letter: char| !letter.is_alphanumeric())
     };
     match (plain(at), plain(at + 1).to_lowercase().as_str()) {

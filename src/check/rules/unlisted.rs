@@ -6,6 +6,7 @@
 //! Only what is told to be put in counts: "brush it with egg" does, "as thick as cream" and "the egg timer" do not.
 
 use super::Cx;
+use super::words::{Word, words};
 use crate::check::things::{Thing, Things};
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::lesson::{Run, RunPlace};
@@ -111,8 +112,8 @@ pub(in crate::check) fn unlisted(cx: &Cx<'_>, things: &Things<'_>, sink: &mut Di
 /// Whether a text itself names the allergen, beside the food: "a scrap of butter, and say so to who avoids milk".
 fn is_said(text: &str, food: Range<usize>, allergen: &str) -> bool {
     let name = allergen.rsplit('-').next().unwrap_or(allergen);
-    let is_name = |word: &str| small(word).trim_end_matches('s') == name.trim_end_matches('s');
-    [&text[..food.start], &text[food.end..]].iter().any(|part| part.split_whitespace().any(is_name))
+    let is_name = |word: Word<'_>| word.plain().trim_end_matches('s') == name.trim_end_matches('s');
+    [&text[..food.start], &text[food.end..]].iter().any(|part| words(part).into_iter().any(is_name))
 }
 
 /// An allergen as a sentence names it.
@@ -129,16 +130,14 @@ fn allergens_of<'c>(cx: &Cx<'c>, recipe: &Recipe) -> BTreeSet<&'c String> {
 /// Foods of the pantry that are no things of this lesson, where a text has them put in: place, length, row.
 fn put_in(run: &Run, things: &Things<'_>) -> Vec<(usize, usize, usize)> {
     let text = run.text.text.as_str();
-    let words: Vec<(usize, &str)> =
-        text.split_whitespace().map(|word| (word.as_ptr() as usize - text.as_ptr() as usize, word)).collect();
+    let words = words(text);
     let mut found = Vec::new();
     for at in (0..words.len()).filter(|at| is_done(&words, *at)) {
-        for (index, (start, word)) in words.iter().enumerate().skip(at + 1).take(REACH + 1) {
-            let plain = small(word);
-            if TURNS.contains(&plain.as_str()) {
+        for (index, word) in words.iter().enumerate().skip(at + 1).take(REACH + 1) {
+            if TURNS.contains(&word.plain().as_str()) {
                 break;
             }
-            let start = start + word.len() - word.trim_start_matches(|letter: char| !letter.is_alphanumeric()).len();
+            let start = word.end() - word.text.trim_start_matches(|letter: char| !letter.is_alphanumeric()).len();
             if let Some(noun) = things.nouns.match_start(&text[start..])
                 && let [Thing::Pantry(row)] = things.meanings(noun.id)[..]
                 && !is_tool(&text[start + noun.len..])
@@ -146,8 +145,7 @@ fn put_in(run: &Run, things: &Things<'_>) -> Vec<(usize, usize, usize)> {
                 found.push((start, noun.len, row));
                 break;
             }
-            if ends_clause(word) || words.get(index + 1).is_some_and(|(_, next)| ADDING.contains(&small(next).as_str()))
-            {
+            if ends_clause(*word) || words.get(index + 1).is_some_and(|next| ADDING.contains(&next.plain().as_str())) {
                 break;
             }
         }
@@ -155,22 +153,17 @@ fn put_in(run: &Run, things: &Things<'_>) -> Vec<(usize, usize, usize)> {
     found
 }
 
-fn small(word: &str) -> String {
-    word.trim_matches(|letter: char| !letter.is_alphanumeric()).to_lowercase().replace('’', "'")
-}
-
-fn ends_clause(word: &str) -> bool {
-    word.ends_with(['.', ';', ':', '!', '?', '–', '—', '…'])
+fn ends_clause(word: Word<'_>) -> bool {
+    word.ends_sentence() || word.text.ends_with(['–', '—', '…'])
 }
 
 /// Whether something is put in by the word at this place.
-fn is_done(words: &[(usize, &str)], at: usize) -> bool {
-    let (_, word) = words[at];
-    if !ADDING.contains(&small(word).as_str()) || ends_clause(word) {
+fn is_done(words: &[Word<'_>], at: usize) -> bool {
+    if !ADDING.contains(&words[at].plain().as_str()) || ends_clause(words[at]) {
         return false;
     }
-    let before = words[..at].iter().rev().take_while(|(_, word)| !ends_clause(word)).take(3);
-    !before.map(|(_, word)| small(word)).any(|word| NOT.contains(&word.as_str()))
+    let before = words[..at].iter().rev().take_while(|word| !ends_clause(**word)).take(3);
+    !before.map(|word| word.plain()).any(|word| NOT.contains(&word.as_str()))
 }
 
 /// Whether what follows makes a tool or a look of a food: "egg timer", "walnut-sized".

@@ -6,6 +6,7 @@
 //! Only what can hardly be anything else is spoken of: letters that look like digits, before a unit; short forms that are
 //! known for what they mean; words one letter away from a unit's.
 
+use super::words::{Word, words};
 use super::{Cx, is_read};
 use crate::check::ledger::LedgerEntry;
 use crate::diag::{Code, Confidence, Diagnostic, Diagnostics};
@@ -86,26 +87,13 @@ impl Slip<'_> {
     }
 }
 
-/// A word of a text, and where it begins.
-#[derive(Clone, Copy)]
-struct Word<'a> {
-    start: usize,
-    text: &'a str,
-}
-
-impl<'a> Word<'a> {
-    /// Without what closes or opens around it.
-    fn core(self) -> Word<'a> {
-        let open = |letter: char| matches!(letter, '(' | '[' | '“' | '‘' | '"');
-        let text = self.text.trim_start_matches(open);
-        let start = self.start + self.text.len() - text.len();
-        let close = |letter: char| matches!(letter, '.' | ',' | ';' | ':' | '!' | '?' | ')' | ']' | '”' | '’' | '…');
-        Word { start, text: text.trim_end_matches(close) }
-    }
-
-    fn end(self) -> usize {
-        self.start + self.text.len()
-    }
+/// A word without what closes or opens around it.
+fn core(word: Word<'_>) -> Word<'_> {
+    let open = |letter: char| matches!(letter, '(' | '[' | '“' | '‘' | '"');
+    let text = word.text.trim_start_matches(open);
+    let start = word.start + word.text.len() - text.len();
+    let close = |letter: char| matches!(letter, '.' | ',' | ';' | ':' | '!' | '?' | ')' | ']' | '”' | '’' | '…');
+    Word { start, text: text.trim_end_matches(close) }
 }
 
 fn slips<'a>(run: &'a Run, units: &Units, names: &[&str]) -> Vec<Slip<'a>> {
@@ -113,8 +101,7 @@ fn slips<'a>(run: &'a Run, units: &Units, names: &[&str]) -> Vec<Slip<'a>> {
     if !text.contains(|letter: char| letter.is_ascii_digit()) {
         return Vec::new();
     }
-    let start = |word: &str| word.as_ptr() as usize - text.as_ptr() as usize;
-    let words: Vec<Word<'_>> = text.split_whitespace().map(|text| Word { start: start(text), text }).collect();
+    let words = words(text);
     let slip = |from: usize, to: usize, why: String, instead: Option<String>| Slip {
         span: run.text.home(from..to),
         text: &text[from..to],
@@ -123,9 +110,9 @@ fn slips<'a>(run: &'a Run, units: &Units, names: &[&str]) -> Vec<Slip<'a>> {
     };
     let mut found = Vec::new();
     for (at, word) in words.iter().enumerate() {
-        let core = word.core();
-        let next = words.get(at + 1).map(|next| next.core());
-        let lead = at.checked_sub(1).map_or("", |before| words[before].core().text);
+        let next = words.get(at + 1).map(|next| core(*next));
+        let lead = at.checked_sub(1).map_or("", |before| core(words[before]).text);
+        let core = core(*word);
         if let Some(digits) = look_alike(core.text) {
             let (spoilt, rest) = core.text.split_at(digits.len());
             let unit = if rest.is_empty() { next.map(|next| (next, " ")) } else { Some((core, "")) };
