@@ -52,11 +52,10 @@ pub(in crate::check) fn pieces(cx: &Cx<'_>, entries: &[LedgerEntry], asides: &mu
 fn counted(run: &Run, style: Style) -> Vec<(Span, &str)> {
     let text = run.text.text.as_str();
     let words = words(text);
-    let plain = |at: usize| words.get(at).map(|word| word.plain()).unwrap_or_default();
     let mut found = Vec::new();
-    for at in (0..words.len()).filter(|at| plain(*at) == "into") {
+    for at in (0..words.len()).filter(|at| words[*at].is_one_of(&["into"])) {
         let mut sentence = (0..at).rev().take_while(|at| !words[*at].ends_sentence());
-        if !sentence.any(|at| DIVIDING.contains(&plain(at).as_str())) {
+        if !sentence.any(|at| words[at].is_one_of(DIVIDING)) {
             continue;
         }
         let Some(start) = words.get(at + 1).map(|word| word.start) else { continue };
@@ -66,7 +65,7 @@ fn counted(run: &Run, style: Style) -> Vec<(Span, &str)> {
             continue;
         }
         let after = words.partition_point(|word| word.start < start + len);
-        let piece = (after..words.len().min(after + REACH + 1)).find(|at| PIECES.contains(&plain(*at).as_str()));
+        let piece = (after..words.len().min(after + REACH + 1)).find(|at| words[*at].is_one_of(PIECES));
         let Some(piece) = piece.map(|at| words[at]) else { continue };
         let end = piece.start + piece.text.trim_end_matches(|letter: char| !letter.is_alphanumeric()).len();
         found.push((run.text.home(start..end), &text[start..end]));

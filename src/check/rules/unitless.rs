@@ -50,6 +50,9 @@ const STRENGTH: Kind = Kind {
     of: strengths,
 };
 
+/// What is in any name that [`name_at`] knows.
+const NAMES: &[&str] = &["pH", "PH", "ph", "aw", "a_w", "ctivity", "CTIVITY"];
+
 /// Words that may stand between the name and its figure.
 const BETWEEN: &[&str] = &[
     "of", "is", "at", "about", "around", "below", "under", "above", "over", "value", "most", "least", "or", "to",
@@ -99,6 +102,9 @@ struct Figure {
 /// The figures after a name: `4.2–4.6` of "a pH between 4.2 and 4.6".
 fn figures(mapped: &MappedText, style: Style) -> Vec<Figure> {
     let text = mapped.text.as_str();
+    if !NAMES.iter().any(|name| text.contains(name)) {
+        return Vec::new();
+    }
     let words = words(text);
     let mut found = Vec::new();
     for at in 0..words.len() {

@@ -134,7 +134,7 @@ fn put_in(run: &Run, things: &Things<'_>) -> Vec<(usize, usize, usize)> {
     let mut found = Vec::new();
     for at in (0..words.len()).filter(|at| is_done(&words, *at)) {
         for (index, word) in words.iter().enumerate().skip(at + 1).take(REACH + 1) {
-            if TURNS.contains(&word.plain().as_str()) {
+            if word.is_one_of(TURNS) {
                 break;
             }
             let start = word.end() - word.text.trim_start_matches(|letter: char| !letter.is_alphanumeric()).len();
@@ -145,7 +145,7 @@ fn put_in(run: &Run, things: &Things<'_>) -> Vec<(usize, usize, usize)> {
                 found.push((start, noun.len, row));
                 break;
             }
-            if ends_clause(*word) || words.get(index + 1).is_some_and(|next| ADDING.contains(&next.plain().as_str())) {
+            if ends_clause(*word) || words.get(index + 1).is_some_and(|next| next.is_one_of(ADDING)) {
                 break;
             }
         }
@@ -159,11 +159,11 @@ fn ends_clause(word: Word<'_>) -> bool {
 
 /// Whether something is put in by the word at this place.
 fn is_done(words: &[Word<'_>], at: usize) -> bool {
-    if !ADDING.contains(&words[at].plain().as_str()) || ends_clause(words[at]) {
+    if !words[at].is_one_of(ADDING) || ends_clause(words[at]) {
         return false;
     }
     let before = words[..at].iter().rev().take_while(|word| !ends_clause(**word)).take(3);
-    !before.map(|word| word.plain()).any(|word| NOT.contains(&word.as_str()))
+    !before.into_iter().any(|word| word.is_one_of(NOT))
 }
 
 /// Whether what follows makes a tool or a look of a food: "egg timer", "walnut-sized".

@@ -19,6 +19,15 @@ impl Word<'_> {
         self.text.trim_matches(|letter: char| !letter.is_alphanumeric()).to_lowercase().replace('’', "'")
     }
 
+    /// Whether its plain form is one of these.
+    pub fn is_one_of(self, list: &[&str]) -> bool {
+        let text = self.text.trim_matches(|letter: char| !letter.is_alphanumeric());
+        match text.is_ascii() {
+            true => list.iter().any(|one| one.eq_ignore_ascii_case(text)),
+            false => list.contains(&self.plain().as_str()),
+        }
+    }
+
     /// Whether what is said ends with it.
     pub fn ends_sentence(self) -> bool {
         self.text.ends_with(['.', '!', '?', ':', ';'])
