@@ -8,116 +8,127 @@ use std::borrow::Cow;
 
 /// Elements that stand on lines of their own, so that blanks at their edges are not shown. Whatever else there is, a
 /// button for one, stands within a line.
-const BLOCKS: &[&str] = &[
-    "address",
-    "article",
-    "aside",
-    "blockquote",
-    "body",
-    "caption",
-    "dd",
-    "details",
-    "div",
-    "dl",
-    "dt",
-    "fieldset",
-    "figcaption",
-    "figure",
-    "footer",
-    "form",
-    "h1",
-    "h2",
-    "h3",
-    "h4",
-    "h5",
-    "h6",
-    "head",
-    "header",
-    "hr",
-    "html",
-    "legend",
-    "li",
-    "link",
-    "main",
-    "meta",
-    "nav",
-    "ol",
-    "optgroup",
-    "option",
-    "p",
-    "pre",
-    "script",
-    "section",
-    "style",
-    "summary",
-    "table",
-    "tbody",
-    "td",
-    "tfoot",
-    "th",
-    "thead",
-    "title",
-    "tr",
-    "ul",
-];
+fn is_block(name: &str) -> bool {
+    matches!(
+        name,
+        "address"
+            | "article"
+            | "aside"
+            | "blockquote"
+            | "body"
+            | "caption"
+            | "dd"
+            | "details"
+            | "div"
+            | "dl"
+            | "dt"
+            | "fieldset"
+            | "figcaption"
+            | "figure"
+            | "footer"
+            | "form"
+            | "h1"
+            | "h2"
+            | "h3"
+            | "h4"
+            | "h5"
+            | "h6"
+            | "head"
+            | "header"
+            | "hr"
+            | "html"
+            | "legend"
+            | "li"
+            | "link"
+            | "main"
+            | "meta"
+            | "nav"
+            | "ol"
+            | "optgroup"
+            | "option"
+            | "p"
+            | "pre"
+            | "script"
+            | "section"
+            | "style"
+            | "summary"
+            | "table"
+            | "tbody"
+            | "td"
+            | "tfoot"
+            | "th"
+            | "thead"
+            | "title"
+            | "tr"
+            | "ul"
+    )
+}
 
 /// Elements whose content is passed on letter by letter.
-const KEPT: &[&str] = &["pre", "script", "style", "svg", "template", "textarea", "title"];
+fn is_kept(name: &str) -> bool {
+    matches!(name, "pre" | "script" | "style" | "svg" | "template" | "textarea" | "title")
+}
 
 /// Before their start a paragraph ends by itself.
-const AFTER_P: &[&str] = &[
-    "address",
-    "article",
-    "aside",
-    "blockquote",
-    "details",
-    "div",
-    "dl",
-    "fieldset",
-    "figcaption",
-    "figure",
-    "footer",
-    "form",
-    "h1",
-    "h2",
-    "h3",
-    "h4",
-    "h5",
-    "h6",
-    "header",
-    "hr",
-    "main",
-    "nav",
-    "ol",
-    "p",
-    "pre",
-    "section",
-    "table",
-    "ul",
-];
+fn starts_after_p(name: &str) -> bool {
+    matches!(
+        name,
+        "address"
+            | "article"
+            | "aside"
+            | "blockquote"
+            | "details"
+            | "div"
+            | "dl"
+            | "fieldset"
+            | "figcaption"
+            | "figure"
+            | "footer"
+            | "form"
+            | "h1"
+            | "h2"
+            | "h3"
+            | "h4"
+            | "h5"
+            | "h6"
+            | "header"
+            | "hr"
+            | "main"
+            | "nav"
+            | "ol"
+            | "p"
+            | "pre"
+            | "section"
+            | "table"
+            | "ul"
+    )
+}
 
 /// With their end a paragraph ends too.
-const AROUND_P: &[&str] = &[
-    "article",
-    "aside",
-    "blockquote",
-    "body",
-    "dd",
-    "details",
-    "div",
-    "fieldset",
-    "figcaption",
-    "figure",
-    "footer",
-    "form",
-    "header",
-    "li",
-    "main",
-    "nav",
-    "section",
-    "td",
-    "th",
-];
+fn ends_around_p(name: &str) -> bool {
+    matches!(
+        name,
+        "article"
+            | "aside"
+            | "blockquote"
+            | "body"
+            | "dd"
+            | "details"
+            | "div"
+            | "fieldset"
+            | "figcaption"
+            | "figure"
+            | "footer"
+            | "form"
+            | "header"
+            | "li"
+            | "main"
+            | "nav"
+            | "section"
+            | "td"
+            | "th"
+    )
+}
 
 #[derive(Clone, Copy, PartialEq)]
 enum Piece<'a> {
@@ -129,11 +140,11 @@ enum Piece<'a> {
     Kept(&'a str),
 }
 
-impl<'a> Piece<'a> {
-    /// The name of a tag that is on a line of its own.
-    fn is_block(self) -> bool {
+impl Piece<'_> {
+    /// Whether blanks beside it are not shown.
+    fn is_edge(&self) -> bool {
         match self {
-            Piece::Start(name, _) | Piece::End(name) => BLOCKS.contains(&name),
+            Piece::Start(name, _) | Piece::End(name) => is_block(name),
             Piece::Kept(text) => text.starts_with("<!"),
             Piece::Text(_) => false,
         }
@@ -142,61 +153,84 @@ impl<'a> Piece<'a> {
 
 /// A page of ours without what its tree does without. A page that cannot be read comes back as it is.
 pub(super) fn lean_page(page: &str) -> String {
-    let Some(pieces) = pieces(page).map(without_blanks) else { return page.to_owned() };
     let mut out = String::with_capacity(page.len());
-    for (at, piece) in pieces.iter().enumerate() {
-        let next = pieces.get(at + 1).copied();
-        match *piece {
+    let mut pieces = Pieces { rest: page, kept: None, is_broken: false };
+    let mut lean = Lean { before: true, next: pieces.next(), pieces: &mut pieces }.peekable();
+    while let Some(piece) = lean.next() {
+        match piece {
             Piece::Text(text) => out.push_str(&plain_text(text)),
             Piece::Kept(text) => out.push_str(text),
-            Piece::Start("head", "") if matches!(next, Some(Piece::Start(..))) => {}
+            Piece::Start("head", "") if matches!(lean.peek(), Some(Piece::Start(..))) => {}
             Piece::Start(name, rest) => push_start(&mut out, name, rest),
-            Piece::End(name) if ends_by_itself(name, next) => {}
+            Piece::End(name) if ends_by_itself(name, lean.peek().copied()) => {}
             Piece::End(name) => out.extend(["</", name, ">"]),
         }
     }
-    out
+    if pieces.is_broken { page.to_owned() } else { out }
 }
 
 /// The pieces of a page in order.
-fn pieces(page: &str) -> Option<Vec<Piece<'_>>> {
-    let (mut pieces, mut rest) = (Vec::with_capacity(page.len() / 20), page);
-    while !rest.is_empty() {
-        let len = match rest.strip_prefix('<') {
-            None => rest.find('<').unwrap_or(rest.len()),
-            Some(comment) if comment.starts_with("!--") => rest.find("-->")? + 3,
-            Some(_) => tag_len(rest)?,
-        };
-        let (piece, after) = rest.split_at(len);
-        rest = after;
-        let Some(tag) = piece.strip_prefix('<').and_then(|tag| tag.strip_suffix('>')) else {
-            pieces.push(Piece::Text(piece));
-            continue;
-        };
-        if tag.starts_with('!') {
-            pieces.push(Piece::Kept(piece));
-        } else if let Some(name) = tag.strip_prefix('/') {
-            pieces.push(Piece::End(name.trim_end()));
-        } else {
-            let (name, attributes) = tag.split_at(tag.find(|c: char| c.is_ascii_whitespace()).unwrap_or(tag.len()));
-            pieces.push(Piece::Start(name, attributes));
-            if KEPT.contains(&name) {
-                let (kept, after) = rest.split_at(rest.find(&format!("</{name}"))?);
-                pieces.push(Piece::Kept(kept));
-                rest = after;
-            }
+struct Pieces<'a> {
+    rest: &'a str,
+    /// The element that has just begun, if its content is kept.
+    kept: Option<&'a str>,
+    /// Whether something began that has no end.
+    is_broken: bool,
+}
+
+impl<'a> Iterator for Pieces<'a> {
+    type Item = Piece<'a>;
+
+    fn next(&mut self) -> Option<Piece<'a>> {
+        if self.rest.is_empty() {
+            return None;
         }
+        let (piece, len) = match self.kept.take() {
+            Some(name) => self.rest.find(&format!("</{name}")).map(|len| (Piece::Kept(&self.rest[..len]), len)),
+            None => first_piece(self.rest),
+        }
+        .unwrap_or_else(|| {
+            self.is_broken = true;
+            (Piece::Text(self.rest), self.rest.len())
+        });
+        self.rest = &self.rest[len..];
+        self.kept = match piece {
+            Piece::Start(name, _) if is_kept(name) => Some(name),
+            _ => None,
+        };
+        Some(piece)
     }
-    Some(pieces)
+}
+
+/// The piece that a text begins with, and its length; nothing where it has no end.
+fn first_piece(text: &str) -> Option<(Piece<'_>, usize)> {
+    let len = match text.strip_prefix('<') {
+        None => text.find('<').unwrap_or(text.len()),
+        Some(comment) if comment.starts_with("!--") => text.find("-->")? + 3,
+        Some(_) => tag_len(text)?,
+    };
+    let piece = &text[..len];
+    let Some(tag) = piece.strip_prefix('<').and_then(|tag| tag.strip_suffix('>')) else {
+        return Some((Piece::Text(piece), len));
+    };
+    let piece = if tag.starts_with('!') {
+        Piece::Kept(piece)
+    } else if let Some(name) = tag.strip_prefix('/') {
+        Piece::End(name.trim_end())
+    } else {
+        let (name, attributes) = tag.split_at(tag.find(|c: char| c.is_ascii_whitespace()).unwrap_or(tag.len()));
+        Piece::Start(name, attributes)
+    };
+    Some((piece, len))
 }
 
 /// The length of a tag, in whose quoted values a `>` may stand.
 fn tag_len(tag: &str) -> Option<usize> {
     let mut quote = None;
-    for (at, letter) in tag.char_indices() {
+    for (at, letter) in tag.bytes().enumerate() {
         match (quote, letter) {
-            (None, '"' | '\'') => quote = Some(letter),
-            (None, '>') => return Some(at + 1),
+            (None, b'"' | b'\'') => quote = Some(letter),
+            (None, b'>') => return Some(at + 1),
             (Some(open), _) if open == letter => quote = None,
             _ => {}
         }
@@ -204,18 +238,35 @@ fn tag_len(tag: &str) -> Option<usize> {
     None
 }
 
-/// Without the blanks at the edges of blocks.
-fn without_blanks(mut pieces: Vec<Piece<'_>>) -> Vec<Piece<'_>> {
-    let blank = |letter: char| letter.is_ascii_whitespace();
-    let is_edge = |piece: Option<&Piece<'_>>| piece.is_none_or(|piece| piece.is_block());
-    for at in 0..pieces.len() {
-        let Piece::Text(text) = pieces[at] else { continue };
-        let before = at.checked_sub(1).and_then(|before| pieces.get(before));
-        let text = if is_edge(before) { text.trim_start_matches(blank) } else { text };
-        pieces[at] = Piece::Text(if is_edge(pieces.get(at + 1)) { text.trim_end_matches(blank) } else { text });
+/// Pieces without the blanks at the edges of blocks.
+struct Lean<'a, 'p> {
+    pieces: &'p mut Pieces<'a>,
+    next: Option<Piece<'a>>,
+    /// Whether the piece before is an edge.
+    before: bool,
+}
+
+impl<'a> Iterator for Lean<'a, '_> {
+    type Item = Piece<'a>;
+
+    fn next(&mut self) -> Option<Piece<'a>> {
+        let blank = |letter: char| letter.is_ascii_whitespace();
+        loop {
+            let piece = self.next.take()?;
+            self.next = self.pieces.next();
+            let before = std::mem::replace(&mut self.before, piece.is_edge());
+            let Piece::Text(mut text) = piece else { return Some(piece) };
+            if before {
+                text = text.trim_start_matches(blank);
+            }
+            if self.next.is_none_or(|next| next.is_edge()) {
+                text = text.trim_end_matches(blank);
+            }
+            if !text.is_empty() {
+                return Some(Piece::Text(text));
+            }
+        }
     }
-    pieces.retain(|piece| *piece != Piece::Text(""));
-    pieces
 }
 
 /// Text without the references that it does without: outside of tags only `&` and `<` mean anything.
@@ -265,26 +316,26 @@ fn push_value(out: &mut String, value: &str) {
 
 /// Whether the parser ends an element by itself where its end tag stands.
 fn ends_by_itself(name: &str, next: Option<Piece<'_>>) -> bool {
-    let (starts, ends): (&[&str], &[&str]) = match name {
-        "p" => (AFTER_P, AROUND_P),
-        "li" => (&["li"], &["ol", "ul"]),
-        "dt" => (&["dd", "dt"], &[]),
-        "dd" => (&["dd", "dt"], &["div", "dl"]),
-        "option" => (&["option", "optgroup"], &["optgroup", "select"]),
-        "td" | "th" => (&["td", "th"], &["tr"]),
-        "tr" => (&["tr"], &["table", "tbody", "tfoot", "thead"]),
-        "thead" => (&["tbody", "tfoot"], &[]),
-        "tbody" => (&["tbody", "tfoot"], &["table"]),
-        "head" => (&["body"], &[]),
-        "body" => (&[], &["html"]),
-        "html" => (&[], &[]),
-        _ => return false,
+    let next = match next {
+        None => return name == "html",
+        Some(Piece::Start(next, _)) => Ok(next),
+        Some(Piece::End(next)) => Err(next),
+        Some(_) => return false,
     };
-    match next {
-        None => name == "html",
-        Some(Piece::Start(next, _)) => starts.contains(&next),
-        Some(Piece::End(next)) => ends.contains(&next),
-        Some(_) => false,
+    match (name, next) {
+        ("p", Ok(starts)) => starts_after_p(starts),
+        ("p", Err(ends)) => ends_around_p(ends),
+        ("li", next) => matches!(next, Ok("li") | Err("ol" | "ul")),
+        ("dt", next) => matches!(next, Ok("dd" | "dt")),
+        ("dd", next) => matches!(next, Ok("dd" | "dt") | Err("div" | "dl")),
+        ("option", next) => matches!(next, Ok("option" | "optgroup") | Err("optgroup" | "select")),
+        ("td" | "th", next) => matches!(next, Ok("td" | "th") | Err("tr")),
+        ("tr", next) => matches!(next, Ok("tr") | Err("table" | "tbody" | "tfoot" | "thead")),
+        ("thead", next) => matches!(next, Ok("tbody" | "tfoot")),
+        ("tbody", next) => matches!(next, Ok("tbody" | "tfoot") | Err("table")),
+        ("head", next) => next == Ok("body"),
+        ("body", next) => next == Err("html"),
+        _ => false,
     }
 }
 
@@ -312,8 +363,8 @@ mod tests {
 
     fn list(node: &Handle, lines: &mut Vec<String>, squeezed: bool) {
         let children = node.children.borrow();
-        let stands_alone = |node: &Handle| name_of(node).is_none_or(|name| BLOCKS.contains(&name));
-        let kept = name_of(node).is_some_and(|name| KEPT.contains(&name));
+        let stands_alone = |node: &Handle| name_of(node).is_none_or(is_block);
+        let kept = name_of(node).is_some_and(is_kept);
         for (at, child) in children.iter().enumerate() {
             let edge = |other: Option<&Handle>| other.map_or(stands_alone(node), &stands_alone) && squeezed && !kept;
             match &child.data {
