@@ -1,10 +1,11 @@
 //! A site that is published again takes over what has not changed, and comes out as if it were new.
 
 use pottle::output::Standing;
-use pottle::render::Again;
+use pottle::render::{Again, LastSite};
 use pottle::{Project, Site, check, read_project, render_again, write_site};
 use std::collections::BTreeMap;
 use std::path::Path;
+use std::sync::Mutex;
 
 const MAKER: &str = "this program";
 const DEMO: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/content/saltmarsh-hall");
@@ -36,11 +37,21 @@ fn made(files: &BTreeMap<String, String>, maker: &str, standing: Option<&Standin
     let checked = check(&project);
     let course = checked.course.unwrap_or_else(|| panic!("{:?}", checked.findings));
     let quiet = checked.findings.is_empty();
+    let make = |last: Option<&LastSite<'_>>| {
+        let again = Again { maker, last, quiet, taker: None };
+        let site = render_again(&project, &course, again).unwrap();
+        let taken = Mutex::new(BTreeMap::new());
+        let take = |files: &BTreeMap<String, Vec<u8>>| taken.lock().unwrap().extend(files.clone());
+        let rest = render_again(&project, &course, Again { taker: Some(&take), ..again }).unwrap();
+        let mut all = taken.into_inner().unwrap();
+        assert!(all.len() >= course.course().lessons.len() && all.keys().eq(rest.taken().keys()));
+        all.extend(rest.files().clone());
+        assert!(all == *site.files(), "taken while they are made, files are what they are when all are held");
+        site
+    };
     match standing {
-        Some(standing) => {
-            standing.with(|last| render_again(&project, &course, Again { maker, last: Some(last), quiet }).unwrap())
-        }
-        None => render_again(&project, &course, Again { maker, last: None, quiet }).unwrap(),
+        Some(standing) => standing.with(|last| make(Some(last))),
+        None => make(None),
     }
 }
 

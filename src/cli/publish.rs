@@ -6,9 +6,11 @@ use super::report::{self, Shown, Stream, Voice, number_of};
 use super::{Failure, Verdict};
 use pottle::diag::Diagnostics;
 use pottle::input::Work;
-use pottle::output::{Standing, clean_beside, overlaps_course};
+use pottle::output::{SiteWriter, Standing, clean_beside, overlaps_course};
 use pottle::render::{Again, LastSite, course_digest};
-use pottle::{Site, render_again, write_site};
+use pottle::{CheckedCourse, Site, render_again};
+use std::collections::BTreeMap;
+use std::path::Path;
 
 /// Tells this program from others, which make other files of the same course.
 const MAKER: &str = env!("POTTLE_FINGERPRINT");
@@ -36,8 +38,12 @@ pub(super) fn run(args: &PublishArgs, voice: Voice) -> Result<Verdict, Failure> 
     }
     let course = Course::check(&folder, project);
     let mut found = course.findings.clone();
-    let site = match rendered(&course, standing.as_ref()) {
-        Ok(site) => site,
+    let made = match course.checked.course.as_ref().filter(|_| !course.findings.has_errors()) {
+        Some(checked) => made(&course, checked, standing.as_ref(), &args.to)?,
+        None => Err(Diagnostics::default()),
+    };
+    let (site, writer) = match made {
+        Ok(made) => made,
         Err(more) => {
             drop(line);
             found.extend(more);
@@ -48,7 +54,7 @@ pub(super) fn run(args: &PublishArgs, voice: Voice) -> Result<Verdict, Failure> 
     found.extend(site.notes().clone());
     let found = found.sorted();
     line.progress.start(Work::Writing, 0);
-    let written = write_site(&site, &args.to)?;
+    let written = writer.finish(&site)?;
     drop(line);
     if !found.is_empty() || args.report.is_for_programs() {
         report::findings(args.report, Stream::Error, course.shown(), &found, "")?;
@@ -67,16 +73,23 @@ fn done(args: &PublishArgs, voice: Voice, lessons: usize, files: usize, more: &s
     Ok(Verdict::Clean)
 }
 
-/// The site of a course without errors. What comes back instead is new: the course's own findings are known.
-fn rendered(course: &Course, standing: Option<&Standing>) -> Result<Site, Diagnostics> {
-    let Some(checked) = course.checked.course.as_ref().filter(|_| !course.findings.has_errors()) else {
-        return Err(Diagnostics::default());
-    };
+/// The site of a course without errors, and what is writing it. Findings that come back instead are new: the course's
+/// own are known.
+fn made(
+    course: &Course,
+    checked: &CheckedCourse,
+    standing: Option<&Standing>,
+    to: &Path,
+) -> Result<Result<(Site, SiteWriter), Diagnostics>, Failure> {
+    let writer = SiteWriter::start(to)?;
     let quiet = course.findings.is_empty();
-    let make =
-        |last: Option<&LastSite<'_>>| render_again(&course.project, checked, Again { maker: MAKER, last, quiet });
-    match standing {
+    let take = |files: &BTreeMap<String, Vec<u8>>| writer.take(files);
+    let make = |last: Option<&LastSite<'_>>| {
+        render_again(&course.project, checked, Again { maker: MAKER, last, quiet, taker: Some(&take) })
+    };
+    let site = match standing {
         Some(standing) => standing.with(|last| make(Some(last))),
         None => make(None),
-    }
+    };
+    Ok(site.map(|site| (site, writer)))
 }

@@ -4,11 +4,13 @@ use super::WriteError;
 use std::collections::BTreeSet;
 use std::fs;
 use std::io;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use walkdir::WalkDir;
 
 /// The list: one path a line, sorted.
 pub(super) const MARK: &str = ".pottle-site";
+/// The list of a site that is being built, in the order of its making. It counts before the other.
+pub(super) const NAMES: &str = ".pottle-names";
 
 /// What stands at a target.
 #[derive(Debug, PartialEq, Eq)]
@@ -25,16 +27,14 @@ pub(super) enum State {
     File,
 }
 
-/// The text of a list.
-pub(super) fn mark_text<'a>(paths: impl Iterator<Item = &'a str>) -> String {
-    let sorted: BTreeSet<&str> = paths.collect();
-    sorted.into_iter().map(|path| format!("{path}\n")).collect()
-}
-
 /// Whether a path stays inside the folder it is joined to, on every system.
 pub(super) fn is_inner_path(path: &str) -> bool {
     let strange = |letter: char| letter.is_control() || matches!(letter, '\\' | ':');
-    !path.contains(strange) && path.split('/').all(|part| !matches!(part, "" | "." | "..")) && path != MARK
+    !path.contains(strange) && path.split('/').all(|part| !matches!(part, "" | "." | "..")) && !is_list(path)
+}
+
+fn is_list(path: &str) -> bool {
+    path == MARK || path == NAMES
 }
 
 /// Looks at a target, changing nothing.
@@ -69,15 +69,18 @@ fn top_names(folder: &Path) -> Result<Vec<String>, WriteError> {
 
 /// The files that a folder's list names; `None` when it has no list, or one that we cannot have written.
 fn read_mark(folder: &Path) -> Result<Option<BTreeSet<String>>, WriteError> {
-    let path = folder.join(MARK);
-    if !fs::symlink_metadata(&path).is_ok_and(|found| found.is_file()) {
+    let lists = [NAMES, MARK].map(|name| folder.join(name));
+    let is_file = |path: &&PathBuf| fs::symlink_metadata(path).is_ok_and(|found| found.is_file());
+    let Some(path) = lists.iter().find(is_file) else {
         return Ok(None);
-    }
-    let bytes = fs::read(&path).map_err(WriteError::io(&path))?;
+    };
+    let bytes = fs::read(path).map_err(WriteError::io(path))?;
     let Ok(text) = String::from_utf8(bytes) else {
         return Ok(None);
     };
-    let listed: BTreeSet<String> = text.lines().map(str::to_owned).collect();
+    // Who was killed while he wrote a name did not come to write its file.
+    let whole = text.rfind('\n').map_or("", |end| &text[..end]);
+    let listed: BTreeSet<String> = whole.lines().map(str::to_owned).collect();
     Ok(listed.iter().all(|path| is_inner_path(path)).then_some(listed))
 }
 
@@ -97,7 +100,7 @@ fn strangers(folder: &Path, listed: &BTreeSet<String>) -> Result<Vec<String>, Wr
         let known = if entry.file_type().is_dir() {
             needed.contains(path.as_str())
         } else {
-            path == MARK || listed.contains(&path)
+            is_list(&path) || listed.contains(&path)
         };
         if !known {
             found.push(path);
@@ -115,14 +118,14 @@ pub(super) fn remove_ours(folder: &Path) -> Result<(), WriteError> {
     for name in top_names(folder)? {
         let path = folder.join(&name);
         let is_folder = fs::symlink_metadata(&path).is_ok_and(|found| found.is_dir());
-        // The list goes last: whoever is interrupted here can go on where he stopped.
-        if name != MARK {
+        // The lists go last: whoever is interrupted here can go on where he stopped.
+        if !is_list(&name) {
             if is_folder { fs::remove_dir_all(&path) } else { fs::remove_file(&path) }
                 .map_err(WriteError::io(&path))?;
         }
     }
-    if state == State::Ours {
-        fs::remove_file(folder.join(MARK)).map_err(WriteError::io(folder))?;
+    for list in [MARK, NAMES].map(|name| folder.join(name)).iter().filter(|list| list.exists()) {
+        fs::remove_file(list).map_err(WriteError::io(list))?;
     }
     fs::remove_dir(folder).map_err(WriteError::io(folder))
 }
@@ -140,7 +143,7 @@ mod tests {
         assert_eq!(inspect(&site).unwrap(), State::Empty);
         fs::write(site.join("index.html"), "x").unwrap();
         assert_eq!(inspect(&site).unwrap(), State::Strange(vec!["index.html".to_owned()]));
-        fs::write(site.join(MARK), mark_text(["index.html", "a/b.html"].into_iter())).unwrap();
+        fs::write(site.join(MARK), "index.html\na/b.html\n").unwrap();
         assert_eq!(inspect(&site).unwrap(), State::Ours);
         fs::create_dir_all(site.join("a/empty")).unwrap();
         fs::write(site.join("a/mine.txt"), "x").unwrap();

@@ -16,7 +16,7 @@ pub use file::{write_manual, write_pdf, write_table};
 pub use last::Standing;
 pub use patch::{Patch, write_patches};
 pub use place::overlaps_course;
-pub use write::{Written, clean_beside, write_new_folder, write_site};
+pub use write::{SiteWriter, Written, clean_beside, write_new_folder, write_site};
 
 use std::io;
 use std::path::{Path, PathBuf};

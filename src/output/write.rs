@@ -2,12 +2,13 @@
 
 use super::WriteError;
 use super::build::Build;
-use super::mark::{State, inspect, is_inner_path, mark_text, remove_ours};
+use super::mark::{State, inspect, is_inner_path, remove_ours};
 use super::place::{Beside, Target};
 use super::swap::{clean, exchange, put_back, swap_in};
 use crate::render::Site;
 use std::collections::BTreeMap;
 use std::path::Path;
+use std::sync::{Mutex, PoisonError};
 
 /// What was written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -20,41 +21,92 @@ pub struct Written {
     pub rewritten: usize,
 }
 
+/// A site that is written beside its target while it is made, and swapped in whole at the end. Dropped before that, it
+/// leaves the last site as it was.
+#[derive(Debug)]
+pub struct SiteWriter {
+    target: Target,
+    build: Build,
+    /// Whether a site stands there whose files may be taken over.
+    had_site: bool,
+    /// How many files were written so far, or why one could not be.
+    rewritten: Mutex<Result<usize, WriteError>>,
+}
+
+impl SiteWriter {
+    /// Begins a site that is to stand in `out`, which may be missing, empty, or a site that was written by this; anything
+    /// else is refused and left as it is.
+    pub fn start(out: &Path) -> Result<SiteWriter, WriteError> {
+        let target = Target::at(out)?;
+        put_back(&target)?;
+        let had_site = accept(&target)? == State::Ours;
+        target.make_parent()?;
+        clean(&target)?;
+        let build = Build::start(&target)?;
+        Ok(SiteWriter { target, build, had_site, rewritten: Mutex::new(Ok(0)) })
+    }
+
+    /// Writes some files of the site. What goes wrong is told at the end.
+    pub fn take(&self, files: &BTreeMap<String, Vec<u8>>) {
+        let sum = || self.rewritten.lock().unwrap_or_else(PoisonError::into_inner);
+        if sum().is_err() {
+            return; // the first error is the one to tell
+        }
+        let new = self.put(files);
+        match (&mut *sum(), new) {
+            (Ok(sum), Ok(new)) => *sum += new,
+            (sum, Err(error)) => *sum = Err(error),
+            (Err(_), Ok(_)) => {}
+        }
+    }
+
+    fn put(&self, files: &BTreeMap<String, Vec<u8>>) -> Result<usize, WriteError> {
+        if let Some(bad) = files.keys().find(|path| !is_inner_path(path)) {
+            return Err(WriteError::BadPath(bad.clone()));
+        }
+        self.build.write(files, self.had_site.then_some(&self.target.path))
+    }
+
+    /// Writes what is left of the site, and swaps it in.
+    pub fn finish(self, site: &Site) -> Result<Written, WriteError> {
+        let bytes = |files: &BTreeMap<String, Vec<u8>>| files.values().map(|bytes| bytes.len() as u64).sum::<u64>();
+        let taken = site.taken();
+        let files = site.files().len() + taken.len();
+        let bytes = bytes(site.files()) + taken.values().map(|file| file.bytes).sum::<u64>();
+        Ok(Written { files, bytes, rewritten: self.swap_in(site.files())? })
+    }
+
+    /// Writes the last files, and swaps the site in. Says how many files were written.
+    fn swap_in(self, files: &BTreeMap<String, Vec<u8>>) -> Result<usize, WriteError> {
+        self.take(files);
+        let SiteWriter { target, build, rewritten, .. } = self;
+        let rewritten = rewritten.into_inner().unwrap_or_else(PoisonError::into_inner)?;
+        build.put_mark()?;
+        build.drop_list()?;
+        // Looked at again: building took a while, and somebody may have put a file there meanwhile.
+        let had_site = accept(&target)? == State::Ours;
+        let (new, old) = (build.path().to_owned(), target.beside(Beside::Old));
+        let last = swap_in(&new, &target, &old, had_site, exchange)?;
+        build.finish();
+        if let Some(last) = last {
+            // The new site stands; a last one that cannot be removed is litter for the next publish.
+            let _ = remove_ours(last);
+        }
+        Ok(rewritten)
+    }
+}
+
 /// Builds the site beside `out` and swaps it in whole.
 ///
 /// `out` may be missing, empty, or a site that was written by this function; anything else is refused and left as it
 /// is. So is the last site when something fails.
 pub fn write_site(site: &Site, out: &Path) -> Result<Written, WriteError> {
-    write_files(site.files(), out)
+    SiteWriter::start(out)?.finish(site)
 }
 
 /// Removes what killed runs left beside a site that stands and needs nothing else.
 pub fn clean_beside(out: &Path) -> Result<(), WriteError> {
     clean(&Target::at(out)?)
-}
-
-fn write_files(files: &BTreeMap<String, Vec<u8>>, out: &Path) -> Result<Written, WriteError> {
-    if let Some(bad) = files.keys().find(|path| !is_inner_path(path)) {
-        return Err(WriteError::BadPath(bad.clone()));
-    }
-    let target = Target::at(out)?;
-    put_back(&target)?;
-    let had_site = accept(&target)? == State::Ours;
-    target.make_parent()?;
-    clean(&target)?;
-    let mut build = Build::start(&target)?;
-    build.write_mark(&mark_text(files.keys().map(String::as_str)))?;
-    let rewritten = build.write_all(files, had_site.then_some(&target.path))?;
-    // Looked at again: building took a while, and somebody may have put a file there meanwhile.
-    let had_site = accept(&target)? == State::Ours;
-    let (new, old) = (build.path().to_owned(), target.beside(Beside::Old));
-    let last = swap_in(&new, &target, &old, had_site, exchange)?;
-    build.finish();
-    if let Some(last) = last {
-        // The new site stands; a last one that cannot be removed is litter for the next publish.
-        let _ = remove_ours(last);
-    }
-    Ok(Written { files: files.len(), bytes: files.values().map(|bytes| bytes.len() as u64).sum(), rewritten })
 }
 
 /// Refuses a target that is not ours to replace.
@@ -78,10 +130,9 @@ pub fn write_new_folder(files: &[(&str, &str)], folder: &Path) -> Result<(), Wri
         State::Ours | State::Strange(_) => return Err(WriteError::NotEmpty(folder.to_owned())),
     }
     target.make_parent()?;
-    let mut build = Build::start(&target)?;
-    for (path, text) in files {
-        build.write(path, text.as_bytes())?;
-    }
+    let build = Build::start(&target)?;
+    build.write(&files.iter().map(|(path, text)| ((*path).to_owned(), text.as_bytes().to_vec())).collect(), None)?;
+    build.drop_list()?;
     let (new, old) = (build.path().to_owned(), target.beside(Beside::Old));
     swap_in(&new, &target, &old, false, exchange)?;
     build.finish();
@@ -90,7 +141,7 @@ pub fn write_new_folder(files: &[(&str, &str)], folder: &Path) -> Result<(), Wri
 
 #[cfg(test)]
 mod tests {
-    use super::super::mark::MARK;
+    use super::super::mark::{MARK, NAMES};
     use super::*;
     use std::fs;
     use std::io;
@@ -98,6 +149,10 @@ mod tests {
 
     /// Larger than any run's number on the systems we know.
     const DEAD_RUN: &str = "99999999999";
+
+    fn write_files(files: &BTreeMap<String, Vec<u8>>, out: &Path) -> Result<usize, WriteError> {
+        SiteWriter::start(out)?.swap_in(files)
+    }
 
     fn files(entries: &[(&str, &str)]) -> BTreeMap<String, Vec<u8>> {
         entries.iter().map(|(path, text)| ((*path).to_owned(), text.as_bytes().to_vec())).collect()
@@ -132,11 +187,35 @@ mod tests {
     #[test]
     fn a_site_is_written_and_replaced_whole() {
         let (folder, site) = room();
-        let written = write_files(&first(), &site).unwrap();
-        assert_eq!(written, Written { files: 3, bytes: 18, rewritten: 3 });
+        assert_eq!(write_files(&first(), &site).unwrap(), 3);
         assert_eq!(text(site.join(MARK)), "index.html\nlessons/curd.html\nold/page.html\n");
-        assert_eq!(write_files(&second(), &site).unwrap().rewritten, 1, "one file is as it was");
+        assert_eq!(write_files(&second(), &site).unwrap(), 1, "one file is as it was");
         assert_eq!(tree(&site), [MARK, "index.html", "lessons", "lessons/curd.html"]);
+        assert_eq!(text(site.join("index.html")), "second");
+        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1, "nothing is left beside the site");
+    }
+
+    #[test]
+    fn files_may_be_taken_while_others_are_made() {
+        let (folder, site) = room();
+        write_files(&first(), &site).unwrap();
+        let writer = SiteWriter::start(&site).unwrap();
+        writer.take(&files(&[("lessons/curd.html", "curd"), ("pictures/a.png", "seen twice")]));
+        writer.take(&files(&[("lessons/milk.html", "milk"), ("pictures/a.png", "seen twice")]));
+        assert_eq!(text(site.join("index.html")), "first", "the last site stands meanwhile");
+        assert_eq!(writer.swap_in(&files(&[("index.html", "second")])).unwrap(), 3, "one file is as it was");
+        assert_eq!(
+            tree(&site),
+            [MARK, "index.html", "lessons", "lessons/curd.html", "lessons/milk.html", "pictures", "pictures/a.png"]
+        );
+        assert_eq!(text(site.join(MARK)), "index.html\nlessons/curd.html\nlessons/milk.html\npictures/a.png\n");
+        // One that is given up, and one that could not be written.
+        drop(SiteWriter::start(&site).unwrap());
+        let writer = SiteWriter::start(&site).unwrap();
+        writer.take(&files(&[("a", "a file")]));
+        writer.take(&files(&[("a/b", "a file in it")]));
+        writer.take(&files(&[("b", "a file")]));
+        assert!(matches!(writer.swap_in(&first()), Err(WriteError::Io { path, .. }) if path.ends_with("a")));
         assert_eq!(text(site.join("index.html")), "second");
         assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1, "nothing is left beside the site");
     }
@@ -236,12 +315,33 @@ mod tests {
     }
 
     #[test]
+    fn a_build_killed_while_it_wrote_its_lists_is_cleaned() {
+        let (folder, site) = room();
+        for (names, mark) in [
+            ("", None),
+            ("index.html\nlessons/cu", None),
+            ("index.html\nlessons/curd.html\n", Some("index.html\nlesso")),
+        ] {
+            let litter = folder.path().join(format!(".site.pottle-new-{DEAD_RUN}"));
+            fs::create_dir_all(&litter).unwrap();
+            fs::write(litter.join(NAMES), names).unwrap();
+            if !names.is_empty() {
+                fs::write(litter.join("index.html"), "half").unwrap();
+            }
+            if let Some(mark) = mark {
+                fs::write(litter.join(MARK), mark).unwrap();
+            }
+            clean(&Target::at(&site).unwrap()).unwrap();
+            assert!(!litter.exists(), "{names:?} {mark:?}");
+        }
+    }
+
+    #[test]
     fn a_build_at_work_is_not_taken_for_litter() {
         let (_folder, site) = room();
         let target = Target::at(&site).unwrap();
-        let mut build = Build::start(&target).unwrap();
-        build.write_mark("index.html\n").unwrap();
-        build.write("index.html", b"half").unwrap();
+        let build = Build::start(&target).unwrap();
+        build.write(&files(&[("index.html", "half")]), None).unwrap();
         clean(&target).unwrap();
         assert!(build.path().join("index.html").exists());
         let path = build.path().to_owned();
@@ -264,8 +364,8 @@ mod tests {
         let (_folder, site) = room();
         write_files(&first(), &site).unwrap();
         let target = Target::at(&site).unwrap();
-        let mut build = Build::start(&target).unwrap();
-        build.write("index.html", b"second").unwrap();
+        let build = Build::start(&target).unwrap();
+        build.write(&files(&[("index.html", "second")]), None).unwrap();
         let (new, old) = (build.path().to_owned(), target.beside(Beside::Old));
         let refuse = |_: &Path, _: &Path| -> io::Result<()> { Err(io::ErrorKind::Unsupported.into()) };
         assert_eq!(swap_in(&new, &target, &old, true, refuse).unwrap(), Some(old.as_path()));

@@ -4,7 +4,7 @@ use super::kitchen::{self, Length, Mass, Stored, Temperature, TemperatureChange,
 use super::{Dimension, Exact, Number, UnitId};
 
 /// One typed value.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Hash)]
 pub enum Quantity {
     /// A mass.
     Mass(Mass),
@@ -118,7 +118,7 @@ impl Bound {
 }
 
 /// One written value: both of a range's ends are one of these.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Hash)]
 pub struct End {
     /// The value.
     pub quantity: Quantity,
@@ -134,7 +134,7 @@ pub struct End {
 }
 
 /// What a rate is for each of: `per litre`, `per 100 g`.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Hash)]
 pub struct Per {
     /// The unit as written.
     pub unit: UnitId,
@@ -145,7 +145,7 @@ pub struct Per {
 }
 
 /// An amount as written in a block or in the words.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Hash)]
 pub struct Amount {
     /// The value, or the lower end.
     pub low: End,

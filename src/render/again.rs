@@ -6,14 +6,15 @@
 //! compared only after the new texts were read and checked, and files count only while their bytes are those that were
 //! written: nothing is trusted over a changed file.
 
-use super::{Cx, Press, Printed, Site};
+use super::{Cx, Press, Printed, Site, Taker};
 use crate::diag::Diagnostics;
 use crate::input::{LessonFile, Project};
 use crate::source::{FileId, Span};
-use rayon::iter::{IntoParallelIterator, IntoParallelRefIterator, ParallelIterator};
+use rayon::iter::{IntoParallelIterator, ParallelIterator};
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 use std::collections::{BTreeMap, BTreeSet};
+use std::hash::{Hash, Hasher};
 
 /// A list's file, hidden beside the list of all files.
 pub(crate) const MADE: &str = ".pottle-made";
@@ -48,6 +49,8 @@ pub struct Again<'a> {
     pub last: Option<&'a LastSite<'a>>,
     /// Whether checking had nothing to tell.
     pub quiet: bool,
+    /// Takes the files of each lesson as soon as they are made.
+    pub taker: Option<Taker<'a>>,
 }
 
 /// The site that was published last, as far as it can be read.
@@ -144,14 +147,28 @@ fn outline(cx: &Cx<'_>, index: usize) -> String {
     let taught: Vec<usize> = lesson.teaches.iter().map(|one| one.term).collect();
     let summary = lesson.summary.as_ref().map(|summary| &summary.text);
     let names = (&lesson.slug, &lesson.folder, &lesson.title, summary, &lesson.published, taught, lesson.steps.len());
-    let measures: Vec<_> = cx
-        .course
-        .measures_of(index)
-        .map(|(id, one)| (&one.path, &one.amount, one.scales, one.owner, cx.mentions.stated(id)))
-        .collect();
     let recipe = lesson.recipe.as_ref().map_or("", |recipe| block_text(&cx.sources.get(lesson.file).text, recipe.span));
     let session = lesson.session.map(|id| cx.course.measure(id).amount);
-    digest(format!("{names:?} {recipe:?} {session:?} {measures:?}").as_bytes())
+    let mut sum = Hashed(Sha256::new());
+    (names, recipe, session).hash(&mut sum);
+    for (id, one) in cx.course.measures_of(index) {
+        (&one.path, one.amount, one.scales, one.owner, cx.mentions.stated(id)).hash(&mut sum);
+    }
+    hex(sum.0.finalize().as_ref())
+}
+
+/// Values as the bytes by which the standard library tells them apart, which are the same in every run of one program.
+struct Hashed(Sha256);
+
+impl Hasher for Hashed {
+    fn write(&mut self, bytes: &[u8]) {
+        self.0.update(bytes);
+    }
+
+    /// Of no use: a digest is longer.
+    fn finish(&self) -> u64 {
+        0
+    }
 }
 
 /// The text of the block to which a place belongs, from there to the fence that ends it.
@@ -186,17 +203,15 @@ pub(super) fn made_lessons(cx: &Cx<'_>, keys: &Keys, printed: &[Printed]) -> BTr
     let lessons = cx.course.lessons.iter().zip(&keys.0).zip(printed);
     let told = lessons.filter(|(_, printed)| printed.site.notes().is_empty() && printed.faults.is_empty());
     let made = told.map(|((lesson, key), printed)| {
-        let files = printed.site.files().keys().cloned().collect();
+        let files = printed.site.files().keys().chain(printed.site.taken().keys()).cloned().collect();
         (lesson.slug.clone(), MadeLesson { key: key.clone(), files, uses: printed.uses.clone() })
     });
     made.collect()
 }
 
 /// Puts the list on a site.
-pub(super) fn put_made(site: &mut Site, course: String, lessons: BTreeMap<String, MadeLesson>) {
-    let files: Vec<(&String, &Vec<u8>)> = site.files().iter().collect();
-    let files = files.par_iter().map(|(path, bytes)| ((*path).clone(), digest(bytes))).collect();
+pub(super) fn put_made(site: &mut Site, made: &Made) {
     // Texts under fixed names always make JSON.
-    let text = serde_json::to_vec(&Made { course, lessons, files }).unwrap_or_default();
+    let text = serde_json::to_vec(made).unwrap_or_default();
     site.put(MADE.to_owned(), text);
 }

@@ -64,7 +64,7 @@ pub use class::{
 };
 pub(crate) use html::escaped;
 pub use paper::{CardChoice, Cards, Edge, HandoutChoice, Paper, booklet, cards, handout, label_sheets};
-pub use site::Site;
+pub use site::{Site, TakenFile, Taker};
 pub(crate) use theme::{Templates, built_in};
 
 use crate::check::{CheckedCourse, Ledger, not_reckoned};
@@ -168,10 +168,10 @@ pub fn render(project: &Project, course: &CheckedCourse) -> Result<Site, Diagnos
 pub fn render_again(project: &Project, course: &CheckedCourse, again: Again<'_>) -> Result<Site, Diagnostics> {
     let theme = Theme::load(project)?;
     let Finished { mut site, faults, made } = print(project, course, &theme, &lean_page, Wanted::All, Some(again));
-    offline::put_worker(&theme, &mut site);
+    let files = offline::put_worker(&theme, &mut site);
     let is_quiet = again.quiet && site.notes().is_empty();
     let digest = if is_quiet { course_digest(project, again.maker) } else { String::new() };
-    again::put_made(&mut site, digest, made);
+    again::put_made(&mut site, &Made { course: digest, lessons: made, files });
     if faults.is_empty() { Ok(site) } else { Err(faults.sorted()) }
 }
 
@@ -319,6 +319,9 @@ struct Press<'a> {
     again: Option<Again<'a>>,
 }
 
+/// A page that no lesson has for itself.
+type Leaf<'a> = Box<dyn Fn() -> Result<String, Diagnostics> + Send + Sync + 'a>;
+
 /// The files of one lesson.
 struct Printed {
     site: Site,
@@ -345,6 +348,7 @@ impl Press<'_> {
         let Press { cx, shell, theme, wanted, .. } = *self;
         self.project.progress.start(Work::Printing, cx.course.lessons.len());
         let keys = self.again.map(|again| Keys::new(cx, self.project, again.maker));
+        let taker = self.again.and_then(|again| again.taker);
         let kept = |lesson| self.kept(lesson, keys.as_ref()?, self.again?.last?);
         let lessons: Vec<Printed> = (0..cx.course.lessons.len())
             .into_par_iter()
@@ -352,6 +356,7 @@ impl Press<'_> {
                 || Papers::new(cx.course),
                 |papers, lesson| kept(lesson).unwrap_or_else(|| self.reckoned(lesson, papers)),
             )
+            .update(|printed| taker.into_iter().for_each(|taker| printed.site.hand_to(taker)))
             .inspect(|_| self.project.progress.one_done())
             .collect();
         let made_lessons = keys.map_or_else(BTreeMap::new, |keys| made_lessons(cx, &keys, &lessons));
@@ -364,33 +369,26 @@ impl Press<'_> {
             faults.extend(printed.faults);
             uses.add(lesson, printed.uses);
         }
-        let mut pages: Vec<String> = shell.lessons.iter().map(|lesson| lesson.href.clone()).collect();
-        let mut put = |name: &str, make: &dyn Fn() -> Result<String, Diagnostics>, site: &mut Site| {
-            pages.push(name.to_owned());
-            match wanted.is(name).then(make) {
-                Some(Ok(text)) => site.put(name.to_owned(), self.finished(text)),
-                Some(Err(found)) => faults.extend(found),
-                None => {}
-            }
-        };
         let plain = Assets::plain(theme);
-        let made = glossary::glossary_page(cx, shell, &uses);
-        made.pictures.iter().for_each(|picture| site.put_picture(self.project, &cx.links, picture));
-        let glossary = || {
-            let head = Head::of(cx, GLOSSARY).with_data(structured::glossary_data(cx, &made.view.body));
-            theme.render("glossary.html", &made.view, &Assets::glossary(theme).with(head))
+        let styled = |page: &str, sheet: &'static str| Assets::styled(theme, sheet).with(Head::of(cx, page));
+        let put_style = |sheet: &str, site: &mut Site| {
+            theme.more_style(sheet).into_iter().for_each(|style| site.put(sheet.to_owned(), style.into_bytes()));
         };
-        put(GLOSSARY, &glossary, &mut site);
+        let any = |files: &[&str]| files.iter().chain(&[feeds::SITEMAP]).any(|name| wanted.is(name));
+        let terms = glossary::glossary_page(cx, shell, &uses);
+        terms.pictures.iter().for_each(|picture| site.put_picture(self.project, &cx.links, picture));
+        let glossary = || {
+            let head = Head::of(cx, GLOSSARY).with_data(structured::glossary_data(cx, &terms.view.body));
+            theme.render("glossary.html", &terms.view, &Assets::glossary(theme).with(head))
+        };
         let ledger = || {
             let assets = plain.with(Head::of(cx, ledger::PAGE));
             theme.render("ledger.html", &ledger::ledger_page(cx, shell), &assets)
         };
-        put(ledger::PAGE, &ledger, &mut site);
         let sources = || {
             let assets = plain.with(Head::of(cx, sources::PAGE));
             theme.render("sources.html", &sources::sources_page(cx, shell), &assets)
         };
-        put(sources::PAGE, &sources, &mut site);
         let mut papers = Papers::new(cx.course);
         let booklets = papers.put_booklets(cx, wanted, &mut site);
         let sheets = papers.put_labels(cx, wanted, &mut site);
@@ -399,33 +397,43 @@ impl Press<'_> {
             let assets = plain.with(Head::of(cx, INDEX).with_data(structured::course_data(cx)));
             theme.render("index.html", &index::index_page(cx, shell, papers), &assets)
         };
-        put(INDEX, &index, &mut site);
-        let styled = |page: &str, sheet: &'static str| Assets::styled(theme, sheet).with(Head::of(cx, page));
-        let put_style = |sheet: &str, site: &mut Site| {
-            theme.more_style(sheet).into_iter().for_each(|style| site.put(sheet.to_owned(), style.into_bytes()));
-        };
-        let any = |files: &[&str]| files.iter().chain(&[feeds::SITEMAP]).any(|name| wanted.is(name));
+        let mut leaves: Vec<(&str, Leaf<'_>)> = vec![
+            (GLOSSARY, Box::new(glossary)),
+            (ledger::PAGE, Box::new(ledger)),
+            (sources::PAGE, Box::new(sources)),
+            (INDEX, Box::new(index)),
+        ];
         if any(&[allergen_page::PAGE, allergen_page::STYLE])
             && let Some(made) = allergen_page::allergen_page(cx, shell)
         {
             let assets = styled(allergen_page::PAGE, allergen_page::STYLE);
-            put(allergen_page::PAGE, &|| theme.render("allergens.html", &made, &assets), &mut site);
+            leaves.push((allergen_page::PAGE, Box::new(move || theme.render("allergens.html", &made, &assets))));
             put_style(allergen_page::STYLE, &mut site);
         }
         if any(&[labels::PAGE, labels::STYLE])
             && let Some(made) = labels::label_page(cx, shell, sheets.clone())
         {
             let assets = styled(labels::PAGE, labels::STYLE);
-            put(labels::PAGE, &|| theme.render("labels.html", &made, &assets), &mut site);
+            leaves.push((labels::PAGE, Box::new(move || theme.render("labels.html", &made, &assets))));
             put_style(labels::STYLE, &mut site);
         }
         if any(&[class::PAGE, class::TABLE, class::STYLE])
             && let Some((made, table)) = class::class_page(cx, shell)
         {
             let assets = styled(class::PAGE, class::STYLE);
-            put(class::PAGE, &|| theme.render("class-plan.html", &made, &assets), &mut site);
+            leaves.push((class::PAGE, Box::new(move || theme.render("class-plan.html", &made, &assets))));
             site.put(class::TABLE.to_owned(), table);
             put_style(class::STYLE, &mut site);
+        }
+        let mut pages: Vec<String> = shell.lessons.iter().map(|lesson| lesson.href.clone()).collect();
+        pages.extend(leaves.iter().map(|(name, _)| (*name).to_owned()));
+        let print = |(name, make): (&str, Leaf<'_>)| (name.to_owned(), make().map(|page| self.finished(page)));
+        let printed: Vec<_> = leaves.into_par_iter().filter(|(name, _)| wanted.is(name)).map(print).collect();
+        for (name, page) in printed {
+            match page {
+                Ok(page) => site.put(name, page),
+                Err(found) => faults.extend(found),
+            }
         }
         shared_files(theme, cx.course, &mut site);
         pages.sort();

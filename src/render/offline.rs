@@ -1,11 +1,13 @@
 //! What lets a hosted site be kept on a device: its worker, its manifest, its icon.
 
+use super::again::digest;
 use super::inline::fingerprint;
 use super::links::encoded;
 use super::site::Site;
 use super::theme::Theme;
 use crate::recipe::Course;
 use serde::Serialize;
+use std::collections::BTreeMap;
 
 const WORKER: &str = "sw.js";
 const ICON: &str = "icon.svg";
@@ -64,15 +66,18 @@ fn short_name(title: &str) -> &str {
     title[..ends.last().copied().unwrap_or(title.len())].trim()
 }
 
-/// Adds the worker. Comes last: it names every other file, and its version changes with each of their bytes.
-pub(super) fn put_worker(theme: &Theme<'_>, site: &mut Site) {
-    let Some(code) = theme.script(WORKER) else { return };
-    let files = site.files();
-    let version = fingerprint(files.iter().flat_map(|(path, bytes)| [path.as_bytes(), bytes.as_slice()]));
-    let paths: Vec<String> = files.keys().map(|path| encoded(path)).collect();
+/// Adds the worker. Comes last: it names every other file, and its version changes with each of their bytes. Gives the
+/// digests of all files.
+pub(super) fn put_worker(theme: &Theme<'_>, site: &mut Site) -> BTreeMap<String, String> {
+    let mut digests = site.digests();
+    let Some(code) = theme.script(WORKER) else { return digests };
+    let version = fingerprint(digests.iter().flat_map(|(path, digest)| [path.as_bytes(), digest.as_bytes()]));
+    let paths: Vec<String> = digests.keys().map(|path| encoded(path)).collect();
     let list = serde_json::to_string(&paths).unwrap_or_default();
     let text = format!("\"use strict\";\nconst VERSION = \"{version}\";\nconst FILES = {list};\n{code}");
+    digests.insert(WORKER.to_owned(), digest(text.as_bytes()));
     site.put(WORKER.to_owned(), text.into_bytes());
+    digests
 }
 
 #[cfg(test)]

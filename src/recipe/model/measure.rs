@@ -24,7 +24,7 @@ pub struct Measure {
 }
 
 /// What a measure belongs to. Lessons, steps and things are indices into a course and a lesson.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Owner {
     /// How much of an ingredient the recipe takes.
     Ingredient {
