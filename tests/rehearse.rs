@@ -192,6 +192,38 @@ fn pages_can_only_be_read() {
 }
 
 #[test]
+fn a_browser_may_keep_only_what_it_asks_for_by_its_form() {
+    let rehearsed = Rehearsed::start();
+    let page = rehearsed.get(PAGE).text();
+    let link = |page: &str| {
+        let start = page.find("style.css?form=").unwrap_or_else(|| panic!("the sheet has a form in {page}"));
+        let end = page[start..].find('"').map_or(page.len(), |len| start + len);
+        format!("/{}", &page[start..end])
+    };
+    let kept = |path: &str| rehearsed.get(path).head.contains("immutable");
+    let before = link(&page);
+    assert!(kept(&before));
+    for path in ["/style.css", "/style.css?form=", "/style.css?form=1", "/first-lesson.html?form=1", PAGE] {
+        assert!(!kept(path) && rehearsed.get(path).head.contains("no-store"), "{path}");
+    }
+    rehearsed.write("theme/own.css", "p { color: red }");
+    let after = wait_for("another sheet", || Some(link(&rehearsed.get(PAGE).text())).filter(|now| *now != before));
+    assert!(kept(&after) && rehearsed.get(&after).text().contains("red"));
+    assert!(!kept(&before), "another sheet is not taken for the one that was asked for");
+}
+
+#[test]
+fn what_stands_under_two_names_is_shown_under_both() {
+    let rehearsed = Rehearsed::start_with(|course| {
+        fs::create_dir(course.join("02-again")).unwrap();
+        std::os::unix::fs::symlink("../01-first-lesson/lesson.md", course.join("02-again/lesson.md")).unwrap();
+    });
+    rehearsed.write(LESSON, &rehearsed.lesson().replace("Pat the dough", "Press the dough"));
+    rehearsed.wait_for(PAGE, "Press the dough");
+    rehearsed.wait_for("/again.html", "Press the dough");
+}
+
+#[test]
 fn only_what_was_made_is_served() {
     let rehearsed = Rehearsed::start();
     for path in [

@@ -101,6 +101,21 @@ pub struct Memory {
     lowered: recipe::Memory,
     /// What was found in each lesson, by its name.
     looked: BTreeMap<String, (Key, Arc<Looked>)>,
+    /// The names of foods, and the tables that they are from.
+    nouns: Option<(Arc<Reference>, Arc<PantryNouns>)>,
+}
+
+impl Memory {
+    fn nouns(&mut self, reference: &Arc<Reference>) -> Arc<PantryNouns> {
+        match &self.nouns {
+            Some((known, nouns)) if Arc::ptr_eq(known, reference) => Arc::clone(nouns),
+            _ => {
+                let nouns = Arc::new(PantryNouns::new(&reference.pantry));
+                self.nouns = Some((Arc::clone(reference), Arc::clone(&nouns)));
+                nouns
+            }
+        }
+    }
 }
 
 /// A lesson that was looked at.
@@ -138,7 +153,7 @@ fn check_whole(project: &Project, memory: &mut Memory) -> Checked {
     let keys: Vec<Key> = keys.into_iter().map(|key| key.and(names)).collect();
     let broken_files: BTreeSet<FileId> =
         sink.iter().filter(|one| one.severity() == Severity::Error).map(|one| one.primary.span.file).collect();
-    let pantry_nouns = PantryNouns::new(&reference.pantry);
+    let pantry_nouns = memory.nouns(&reference);
     let mut ledger = Ledger::default();
     let terms = TermIndex::new(&course.terms);
     let looker = Looker { project, course: &course, reference: &reference, pantry_nouns: &pantry_nouns, terms: &terms };

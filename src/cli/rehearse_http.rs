@@ -5,6 +5,7 @@
 
 use super::Failure;
 use pottle::Rehearsal;
+use std::borrow::Cow;
 use std::io::{self, BufRead, BufReader, Read, Write};
 use std::net::{Ipv4Addr, Shutdown, TcpListener, TcpStream};
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -28,11 +29,25 @@ pub(super) struct Stage {
     now: Mutex<Arc<Rehearsal>>,
     changed: Condvar,
     callers: AtomicUsize,
+    ahead: Mutex<Ahead>,
+}
+
+/// The page that was asked for last: it will be asked for again after a change.
+#[derive(Default)]
+struct Ahead {
+    name: String,
+    /// As some version has it.
+    printed: Option<(u64, Vec<u8>)>,
 }
 
 impl Stage {
     pub(super) fn new(rehearsal: Rehearsal) -> Stage {
-        Stage { now: Mutex::new(Arc::new(rehearsal)), changed: Condvar::new(), callers: AtomicUsize::new(0) }
+        Stage {
+            now: Mutex::new(Arc::new(rehearsal)),
+            changed: Condvar::new(),
+            callers: AtomicUsize::new(0),
+            ahead: Mutex::default(),
+        }
     }
 
     /// What is shown.
@@ -40,10 +55,33 @@ impl Stage {
         Arc::clone(&self.now.lock().unwrap_or_else(PoisonError::into_inner))
     }
 
-    /// Shows something else.
+    /// Shows something else, and prints the page that was asked for last while its browser hears of that.
     pub(super) fn show(&self, next: Rehearsal) {
-        *self.now.lock().unwrap_or_else(PoisonError::into_inner) = Arc::new(next);
+        let next = Arc::new(next);
+        let mut ahead = self.ahead.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut now = self.now.lock().unwrap_or_else(PoisonError::into_inner);
+        let _last = std::mem::replace(&mut *now, Arc::clone(&next)); // thrown away when all is told
+        drop(now);
         self.changed.notify_all();
+        if !ahead.name.is_empty() {
+            ahead.printed = next.file(&ahead.name).map(|page| (next.version(), page.into_owned()));
+        }
+    }
+
+    /// A file as it is shown now.
+    fn file<'r>(&self, now: &'r Rehearsal, name: &str) -> Option<Cow<'r, [u8]>> {
+        if !name.ends_with(".html") {
+            return now.file(name);
+        }
+        let mut ahead = self.ahead.lock().unwrap_or_else(PoisonError::into_inner);
+        match &ahead.printed {
+            Some((version, page)) if ahead.name == name && *version == now.version() => Some(Cow::Owned(page.clone())),
+            _ => {
+                *ahead = Ahead { name: name.to_owned(), printed: None };
+                drop(ahead);
+                now.file(name)
+            }
+        }
     }
 
     /// Waits for another version, but not for ever.
@@ -127,8 +165,9 @@ fn answer(stage: &Stage, mut caller: &TcpStream, port: u16) -> io::Result<()> {
         Err(error) if error.kind() == io::ErrorKind::InvalidData => None,
         Err(error) => return Err(error),
     };
-    let refuse =
-        |status: &str, words: &str| respond(caller, status, "text/plain; charset=utf-8", words.as_bytes(), true);
+    let refuse = |status: &str, words: &str| {
+        respond(caller, status, "text/plain; charset=utf-8", (words.as_bytes(), FRESH), true)
+    };
     let Some(request) = request else { return refuse("400 Bad Request", "This is no request.\n") };
     if !request.names_this_machine(port) {
         return refuse("403 Forbidden", "This address is not served here.\n");
@@ -143,19 +182,35 @@ fn answer(stage: &Stage, mut caller: &TcpStream, port: u16) -> io::Result<()> {
         return tell_changes(stage, &mut caller);
     }
     let rehearsal = stage.now();
-    let file = name.as_deref().and_then(|name| rehearsal.file(name));
+    let file = name.as_deref().and_then(|name| stage.file(&rehearsal, name));
     match (&name, file) {
-        (Some(name), Some(file)) => respond(caller, "200 OK", content_type(name), &file, with_body),
-        _ => respond(caller, "404 Not Found", content_type(".html"), &rehearsal.missing(), with_body),
+        (Some(name), Some(file)) => {
+            let asked = request.address.split_once("?form=").map(|(_, form)| form);
+            let stays = asked.is_some() && rehearsal.form(name).as_deref() == asked;
+            respond(caller, "200 OK", content_type(name), (&file, if stays { KEPT } else { FRESH }), with_body)
+        }
+        _ => respond(caller, "404 Not Found", content_type(".html"), (&rehearsal.missing(), FRESH), with_body),
     }
 }
 
 /// Said with every answer.
-const ALWAYS: &str = "Cache-Control: no-store\r\nX-Content-Type-Options: nosniff\r\n\
-                      Cross-Origin-Resource-Policy: same-origin\r\nConnection: close\r\n";
+const ALWAYS: &str = "X-Content-Type-Options: nosniff\r\nCross-Origin-Resource-Policy: same-origin\r\n\
+                      Connection: close\r\n";
+/// Said of what may be another the next time.
+const FRESH: &str = "Cache-Control: no-store\r\n";
+/// Said of a file that was asked for by its form.
+const KEPT: &str = "Cache-Control: private, max-age=86400, immutable\r\n";
 
-fn respond(mut caller: &TcpStream, status: &str, kind: &str, body: &[u8], with_body: bool) -> io::Result<()> {
-    let head = format!("HTTP/1.1 {status}\r\nContent-Type: {kind}\r\nContent-Length: {}\r\n{ALWAYS}\r\n", body.len());
+/// Answers with some bytes, and how long they may be kept.
+fn respond(
+    mut caller: &TcpStream,
+    status: &str,
+    kind: &str,
+    (body, kept): (&[u8], &str),
+    with_body: bool,
+) -> io::Result<()> {
+    let size = body.len();
+    let head = format!("HTTP/1.1 {status}\r\nContent-Type: {kind}\r\nContent-Length: {size}\r\n{kept}{ALWAYS}\r\n");
     let body = if with_body { body } else { &[] };
     caller.write_all(&[head.as_bytes(), body].concat())?;
     // A line that is closed while words still come in may lose the answer.
@@ -208,7 +263,7 @@ fn content_type(name: &str) -> &'static str {
 
 /// Tells a page of each version until it is gone: server-sent events. Source: HTML Standard, section 9.2.
 fn tell_changes(stage: &Stage, page: &mut impl Write) -> io::Result<()> {
-    write!(page, "HTTP/1.1 200 OK\r\nContent-Type: text/event-stream\r\n{ALWAYS}\r\nretry: 500\n\n")?;
+    write!(page, "HTTP/1.1 200 OK\r\nContent-Type: text/event-stream\r\n{FRESH}{ALWAYS}\r\nretry: 500\n\n")?;
     let mut told = None;
     loop {
         let line = match stage.after(told) {

@@ -61,7 +61,9 @@ fn named(folder: &Path) -> String {
 
 /// Reads the course folder `root` into memory, together with the built-in tables.
 pub fn read_project(root: &Path) -> Result<Project, ReadError> {
-    read(root, None, SystemTime::now()).map(|(project, _)| project)
+    let read = read(root, None, None, SystemTime::now())?;
+    // Nobody else has it yet.
+    Ok(Arc::unwrap_or_clone(read.project))
 }
 
 /// Reads a course folder again and again, and opens only files that are not as they were.
@@ -76,6 +78,9 @@ pub struct Reader {
 struct Last {
     project: Arc<Project>,
     stamps: BTreeMap<String, Stamp>,
+    /// All files by their paths below the course folder, and what was left out.
+    found: BTreeMap<String, PathBuf>,
+    left_out: Vec<String>,
 }
 
 impl Reader {
@@ -89,16 +94,44 @@ impl Reader {
         self.read_at(SystemTime::now())
     }
 
+    /// The course as it is if nothing has changed but at these paths below it. That is quick, and may be wrong where a file
+    /// stands under two names, so [`Reader::read`] is to follow.
+    pub fn read_again_at(&mut self, paths: &BTreeSet<String>) -> Result<Arc<Project>, ReadError> {
+        let only = self.last.as_ref().and_then(|last| last.known_among(paths, &self.root));
+        self.read_only(only, SystemTime::now())
+    }
+
     fn read_at(&mut self, now: SystemTime) -> Result<Arc<Project>, ReadError> {
-        let (project, stamps) = read(&self.root, self.last.as_ref(), now)?;
-        let project = Arc::new(project);
-        self.last = Some(Last { project: Arc::clone(&project), stamps });
+        self.read_only(None, now)
+    }
+
+    fn read_only(&mut self, only: Option<BTreeSet<String>>, now: SystemTime) -> Result<Arc<Project>, ReadError> {
+        let last = read(&self.root, self.last.as_ref(), only.as_ref(), now)?;
+        let project = Arc::clone(&last.project);
+        self.last = Some(last);
         Ok(project)
     }
 }
 
-/// Reads a course; what is as it was the last time is shared with that.
-fn read(root: &Path, last: Option<&Last>, now: SystemTime) -> Result<(Project, BTreeMap<String, Stamp>), ReadError> {
+impl Last {
+    /// Those of some paths at which a file stands as one stood before; nothing where the course has other files now.
+    fn known_among(&self, paths: &BTreeSet<String>, root: &Path) -> Option<BTreeSet<String>> {
+        let mut known = BTreeSet::new();
+        for path in paths {
+            match (self.found.contains_key(path), fs::symlink_metadata(root.join(path))) {
+                (true, Ok(now)) if now.is_file() => {
+                    known.insert(path.clone());
+                }
+                (false, Err(error)) if error.kind() == io::ErrorKind::NotFound => {} // it came and went
+                _ => return None,
+            }
+        }
+        Some(known)
+    }
+}
+
+/// Reads a course; what is as it was the last time is shared with that. With `only` no other files are looked at.
+fn read(root: &Path, last: Option<&Last>, only: Option<&BTreeSet<String>>, now: SystemTime) -> Result<Last, ReadError> {
     let home = match fs::canonicalize(root) {
         Ok(home) => home,
         Err(error) if error.kind() == io::ErrorKind::NotFound => return Err(ReadError::NotFound(root.to_owned())),
@@ -112,7 +145,10 @@ fn read(root: &Path, last: Option<&Last>, now: SystemTime) -> Result<(Project, B
     if !root.join("course.toml").is_file() {
         return Err(ReadError::NotACourse(root.to_owned()));
     }
-    let (found, left_out) = walk(root, &home)?;
+    let (found, left_out) = match (last, only) {
+        (Some(last), Some(_)) => (last.found.clone(), last.left_out.clone()),
+        _ => walk(root, &home)?,
+    };
     let known = last.map_or_else(BTreeSet::new, |last| last.project.sound_files());
     let is_known = |path: &str, stamp: &Stamp| {
         known.contains(path) && last.is_some_and(|last| last.stamps.get(path) == Some(stamp))
@@ -125,7 +161,11 @@ fn read(root: &Path, last: Option<&Last>, now: SystemTime) -> Result<(Project, B
     for some in paths.chunks(64) {
         let look = |path: &&str| -> Result<(Option<Stamp>, Content), ReadError> {
             let file = &found[*path];
-            let stamp = Stamp::of(file, now);
+            let before = last.and_then(|last| last.stamps.get(*path));
+            let stamp = match only.zip(before) {
+                Some((only, before)) if !only.contains(*path) => Some(before.clone()),
+                _ => Stamp::of(file, now),
+            };
             match &stamp {
                 Some(stamp) if is_known(path, stamp) => Ok((stamp.clone().into(), Content::AsBefore)),
                 _ => Ok((stamp, Content::New(read_bounded(file)?))),
@@ -146,7 +186,7 @@ fn read(root: &Path, last: Option<&Last>, now: SystemTime) -> Result<(Project, B
         }
     }
     let project = Project::from_contents(files, last.map(|last| &*last.project)).with_left_out(&left_out);
-    Ok((project, stamps))
+    Ok(Last { project: Arc::new(project), stamps, found, left_out })
 }
 
 /// What a file system says of a file without opening it: another one wherever the file was written to.
@@ -185,10 +225,7 @@ impl Stamp {
 fn walk(root: &Path, home: &Path) -> Result<(BTreeMap<String, PathBuf>, Vec<String>), ReadError> {
     let mut found = BTreeMap::new();
     let mut left_out = Vec::new();
-    let below = |path: &Path| -> String {
-        let below = path.strip_prefix(root).unwrap_or(path);
-        below.iter().map(|part| part.to_string_lossy()).collect::<Vec<_>>().join("/")
-    };
+    let below = |path: &Path| with_slashes(path.strip_prefix(root).unwrap_or(path));
     let walker = WalkDir::new(root).follow_links(true).sort_by_file_name().into_iter();
     let ours = walker.filter_entry(|entry| {
         let leads_out = entry.depth() > 0 && !is_hidden(entry.path()) && leads_out(entry, home);
@@ -240,6 +277,10 @@ fn leads_out(entry: &DirEntry, home: &Path) -> bool {
 fn may_be_passed_over(error: &walkdir::Error) -> bool {
     let is_link = error.path().is_some_and(Path::is_symlink);
     error.loop_ancestor().is_some() || is_link || error.path().is_some_and(is_hidden)
+}
+
+pub(super) fn with_slashes(path: &Path) -> String {
+    path.iter().map(|part| part.to_string_lossy()).collect::<Vec<_>>().join("/")
 }
 
 pub(super) fn is_hidden(path: &Path) -> bool {
@@ -377,5 +418,31 @@ mod tests {
         fs::remove_file(path("01-curd/lesson.vtt")).unwrap();
         fs::remove_file(path("01-curd/pot.png")).unwrap();
         assert!(agrees("two files less").pictures.is_empty());
+    }
+
+    #[test]
+    fn where_the_places_of_a_change_are_known_no_other_files_are_looked_at() {
+        let folder = course();
+        let path = |name: &str| folder.path().join(name);
+        fs::create_dir(path("02-again")).unwrap();
+        symlink("../01-curd/lesson.md", path("02-again/lesson.md")).unwrap();
+        let mut reader = Reader::new(folder.path());
+        let text = |project: &Project, slug: &str| {
+            let lesson = project.lessons.iter().find(|lesson| lesson.slug == slug).unwrap();
+            project.sources.get(lesson.file).text.clone()
+        };
+        let at = |names: &[&str]| names.iter().map(|name| (*name).to_owned()).collect::<BTreeSet<_>>();
+        reader.read_at(SystemTime::now() + 100 * STEP).unwrap();
+        fs::write(path("01-curd/lesson.md"), "# Herb\n").unwrap();
+        let quick = reader.read_again_at(&at(&["01-curd/lesson.md", "01-curd/gone~"])).unwrap();
+        assert_eq!((text(&quick, "curd").as_str(), text(&quick, "again").as_str()), ("# Herb\n", "# Curd\n"));
+        assert_eq!(text(&reader.read().unwrap(), "again"), "# Herb\n", "a whole look finds the other name too");
+        fs::create_dir(path("03-jam")).unwrap();
+        fs::write(path("03-jam/lesson.md"), "# Jam\n").unwrap();
+        assert_eq!(slugs(&reader.read_again_at(&at(&["03-jam/lesson.md"])).unwrap()), ["curd", "again", "jam"]);
+        fs::remove_file(path("03-jam/lesson.md")).unwrap();
+        assert_eq!(slugs(&reader.read_again_at(&at(&["03-jam/lesson.md"])).unwrap()), ["curd", "again"]);
+        fs::remove_file(path("course.toml")).unwrap();
+        assert!(matches!(reader.read_again_at(&at(&["course.toml"])), Err(ReadError::NotACourse(_))));
     }
 }

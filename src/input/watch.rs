@@ -1,6 +1,6 @@
 //! Tells when something in a course folder has changed.
 
-use super::disk::is_hidden;
+use super::disk::{is_hidden, with_slashes};
 use notify::{Config, Event, EventKind, RecommendedWatcher, RecursiveMode, Watcher};
 use std::fs;
 use std::io;
@@ -33,18 +33,26 @@ pub struct Watch {
     _watcher: RecommendedWatcher,
 }
 
-/// Watches a folder with all below it, and calls `tell` for each change in it: an editor saves in several steps. What
-/// changed, and whether it matters, is for a new look to find out.
+/// Watches a folder with all below it, and calls `tell` for each change in it: an editor saves in several steps. With it
+/// come the paths below the folder, with `/`, where something may have changed, or nothing where it may be anywhere. Whether
+/// that matters is for a new look to find out.
 ///
 /// Folders are watched and not files, for an editor may put a new file in the place of the old one. Links out of the
 /// folder are not followed: what they lead to is no part of a course.
-pub fn watch(root: &Path, mut tell: impl FnMut() + Send + 'static) -> Result<Watch, WatchError> {
+pub fn watch(root: &Path, mut tell: impl FnMut(Option<Vec<String>>) + Send + 'static) -> Result<Watch, WatchError> {
     let home = fs::canonicalize(root).map_err(|source| WatchError::Io { path: root.to_owned(), source })?;
     let below = home.clone();
     let heard = move |event: notify::Result<Event>| {
         // What could not be heard may have been anything.
-        if event.map_or(true, |event| matters(&event, &below)) {
-            tell();
+        let Ok(event) = event else { return tell(None) };
+        if event.need_rescan() {
+            tell(None);
+        } else if !matches!(event.kind, EventKind::Access(_)) {
+            // Our own reading is no change.
+            let seen: Vec<String> = event.paths.iter().filter_map(|path| seen(path, &below)).collect();
+            if !seen.is_empty() {
+                tell(Some(seen));
+            }
         }
     };
     let fail = |source| WatchError::Notify { path: root.to_owned(), source };
@@ -54,11 +62,8 @@ pub fn watch(root: &Path, mut tell: impl FnMut() + Send + 'static) -> Result<Wat
     Ok(Watch { _watcher: watcher })
 }
 
-/// Our own reading is no change, and hidden files are no part of a course.
-fn matters(event: &Event, home: &Path) -> bool {
-    let seen = |path: &PathBuf| {
-        let below = path.strip_prefix(home).unwrap_or(path);
-        !below.ancestors().any(is_hidden)
-    };
-    event.need_rescan() || !matches!(event.kind, EventKind::Access(_)) && event.paths.iter().any(seen)
+/// A path below the folder. Hidden files are no part of a course.
+fn seen(path: &Path, home: &Path) -> Option<String> {
+    let below = path.strip_prefix(home).unwrap_or(path);
+    (!below.ancestors().any(is_hidden)).then(|| with_slashes(below))
 }

@@ -14,6 +14,23 @@ pub(super) fn dressed(page: &str, mark: &str, strip: &str) -> String {
     format!("{}{more}{}", &page[..end], &page[end..])
 }
 
+/// A page whose links to files name their form too, as `form` tells it: a browser then need not ask for them again.
+pub(super) fn with_forms(page: &str, form: impl Fn(&str) -> Option<String>) -> String {
+    let mut out = String::with_capacity(page.len());
+    let mut rest = page;
+    while let Some(start) = ["href=\"", "src=\""].iter().filter_map(|open| Some(rest.find(open)? + open.len())).min() {
+        let Some(end) = rest[start..].find('"').map(|len| start + len) else { break };
+        out.push_str(&rest[..end]);
+        let name = rest[start..end].trim_start_matches('/');
+        if let Some(form) = form(name) {
+            out.push_str("?form=");
+            out.push_str(&form);
+        }
+        rest = &rest[end..];
+    }
+    out + rest
+}
+
 /// A page of ours where the course has none.
 pub(super) fn plain_page(words: &str) -> String {
     format!(
@@ -65,6 +82,16 @@ mod tests {
             assert_eq!(with_policy(&page(policy)), page(wanted));
         }
         assert_eq!(with_policy("<p>Words"), "<p>Words");
+    }
+
+    #[test]
+    fn files_that_may_be_kept_are_named_with_their_form() {
+        let form = |name: &str| (name == "style.css" || name == "pictures/a.svg").then(|| "7f".to_owned());
+        let page = "<link href=\"style.css\"><a href=\"curd.html#x\"><img alt=\"\" src=\"pictures/a.svg\"><a href=\"";
+        let kept = "<link href=\"style.css?form=7f\"><a href=\"curd.html#x\"><img alt=\"\" src=\"pictures/a.svg?form=7f\"><a href=\"";
+        assert_eq!(with_forms(page, form), kept);
+        assert_eq!(with_forms("<link href=\"/style.css\">", form), "<link href=\"/style.css?form=7f\">");
+        assert_eq!(with_forms("<p>style.css", form), "<p>style.css");
     }
 
     #[test]

@@ -10,9 +10,9 @@ mod strip;
 use crate::check::{CheckedCourse, Memory, check_again};
 use crate::diag::Diagnostics;
 use crate::input::Project;
-use crate::render::{Site, Templates, built_in, preview, preview_assets, preview_faults};
+use crate::render::{Site, Templates, built_in, preview, preview_assets, preview_faults, preview_pictures};
 use std::borrow::Cow;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::{BTreeMap, BTreeSet, HashSet};
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::sync::{Arc, Mutex, PoisonError};
 
@@ -45,6 +45,8 @@ struct Shown {
     templates: Templates,
     /// What its pages load.
     assets: Site,
+    /// Which form of it that is, by name.
+    forms: BTreeMap<String, String>,
 }
 
 impl Rehearsal {
@@ -121,8 +123,8 @@ impl Rehearsal {
     /// A file of the site by its name, as the last good course has it. Pages load two files that only a rehearsal has:
     /// they show what is wrong, and load the page again after a change.
     pub fn file(&self, name: &str) -> Option<Cow<'_, [u8]>> {
-        if let Some(own) = ["rehearse.js", "rehearse.css"].iter().find(|own| **own == name) {
-            return built_in(&format!("preview/{own}")).map(|text| Cow::Borrowed(text.as_bytes()));
+        if let Some(text) = own_file(name) {
+            return Some(Cow::Borrowed(text.as_bytes()));
         }
         let Some(shown) = &self.shown else {
             return (name == INDEX).then(|| self.plain("There is no page yet: first put right what stands below."));
@@ -141,6 +143,24 @@ impl Rehearsal {
         }
     }
 
+    /// Which form of a file that pages load this is, where that can be told without making it: its bytes never change as
+    /// long as its form stays, so a browser may keep it.
+    pub fn form(&self, name: &str) -> Option<String> {
+        self.forms()(name)
+    }
+
+    fn forms(&self) -> impl Fn(&str) -> Option<String> {
+        let shown = self.shown.as_deref();
+        let pictures = shown.map(|shown| preview_pictures(&shown.project));
+        move |name| {
+            if let Some(text) = own_file(name) {
+                return Some(form(text.as_bytes()));
+            }
+            let picture = || Some(format!("{:x}", pictures.as_ref()?(name)?.digest()));
+            shown?.forms.get(name).cloned().or_else(picture)
+        }
+    }
+
     /// The page for a name that no file has.
     pub fn missing(&self) -> Cow<'_, [u8]> {
         self.plain("There is no page of this name.")
@@ -151,7 +171,8 @@ impl Rehearsal {
     }
 
     fn dressed(&self, page: &[u8], strip: &str) -> Cow<'_, [u8]> {
-        Cow::Owned(dress::dressed(&String::from_utf8_lossy(page), &self.mark(), strip).into_bytes())
+        let page = dress::dressed(&String::from_utf8_lossy(page), &self.mark(), strip);
+        Cow::Owned(dress::with_forms(&page, self.forms()).into_bytes())
     }
 
     /// Checks a course. Without errors it is the one that is shown from now on.
@@ -205,8 +226,21 @@ impl Shown {
             }
         }
         let assets = preview_assets(project, &course, &templates);
-        Ok(Shown { project: Arc::clone(project), course, templates, assets })
+        let forms = assets.files().iter().map(|(name, bytes)| (name.clone(), form(bytes))).collect();
+        Ok(Shown { project: Arc::clone(project), course, templates, assets, forms })
     }
+}
+
+/// A file that only a rehearsal has.
+fn own_file(name: &str) -> Option<&'static str> {
+    ["rehearse.js", "rehearse.css"].contains(&name).then(|| built_in(&format!("preview/{name}")))?
+}
+
+/// A short name for some bytes that others hardly have.
+fn form(bytes: &[u8]) -> String {
+    let mut hasher = DefaultHasher::new();
+    bytes.hash(&mut hasher);
+    format!("{:x}", hasher.finish())
 }
 
 /// Templates that a course brings.
@@ -221,11 +255,19 @@ fn files(project: &Project) -> impl Iterator<Item = (&str, &[u8])> {
     texts.chain(project.pictures.iter().map(|(path, bytes)| (path.as_str(), &**bytes)))
 }
 
+/// A file by its path, and where its bytes lie in memory.
+fn place<'a>((path, bytes): (&'a str, &[u8])) -> (&'a str, *const u8, usize) {
+    (path, bytes.as_ptr(), bytes.len())
+}
+
 /// The files that only one of two courses has, or both in different form.
 fn changed_files(before: &Project, after: &Project) -> Vec<String> {
-    let (before, after): (BTreeMap<_, _>, BTreeMap<_, _>) = (files(before).collect(), files(after).collect());
-    let paths: BTreeSet<&str> = before.keys().chain(after.keys()).copied().collect();
-    paths.into_iter().filter(|path| before.get(path) != after.get(path)).map(str::to_owned).collect()
+    // What both share is the same, and that is most of it.
+    let [known, now] = [before, after].map(|project| files(project).map(place).collect::<HashSet<_>>());
+    let old: BTreeMap<_, _> = files(before).filter(|file| !now.contains(&place(*file))).collect();
+    let new: BTreeMap<_, _> = files(after).filter(|file| !known.contains(&place(*file))).collect();
+    let paths: BTreeSet<&str> = old.keys().chain(new.keys()).copied().collect();
+    paths.into_iter().filter(|path| old.get(path) != new.get(path)).map(str::to_owned).collect()
 }
 
 #[cfg(test)]

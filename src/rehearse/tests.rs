@@ -55,6 +55,25 @@ fn a_change_is_named_and_shown() {
 }
 
 #[test]
+fn what_pages_load_is_named_with_its_form_which_changes_with_its_bytes() {
+    let mut rehearsal = Rehearsal::new(as_begun());
+    let forms = |rehearsal: &Rehearsal| ["style.css", "rehearse.js"].map(|name| rehearsal.form(name).unwrap());
+    let before = forms(&rehearsal);
+    for (name, form) in ["style.css", "/rehearse.js"].iter().zip(&before) {
+        assert!(text(&rehearsal, PAGE).contains(&format!("\"{name}?form={form}\"")), "{name}");
+    }
+    rehearsal.change(project(("Pat the dough", "Press the dough"), &[]));
+    assert_eq!(forms(&rehearsal), before);
+    rehearsal.change(project(("", ""), &[("theme/own.css", "p { color: red }")]));
+    assert_ne!(forms(&rehearsal)[0], before[0]);
+    assert_eq!(
+        (rehearsal.form(PAGE), rehearsal.form("course.toml")),
+        (None, None),
+        "pages are made when they are asked for"
+    );
+}
+
+#[test]
 fn while_there_are_errors_the_last_good_page_stays_under_its_findings() {
     let mut rehearsal = Rehearsal::new(as_begun());
     let (version, mark) = (rehearsal.version(), rehearsal.mark());

@@ -69,7 +69,7 @@ pub(crate) use theme::{Templates, built_in};
 
 use crate::check::{CheckedCourse, Ledger, not_reckoned};
 use crate::diag::Diagnostics;
-use crate::input::{Project, Work};
+use crate::input::{Picture, Project, Work};
 use crate::kitchen::{Account, Caution, LiveData, accounts, cautions};
 use crate::quantity::reckoned;
 use crate::recipe::{Course, TermIndex};
@@ -197,8 +197,8 @@ pub(crate) fn preview(
     name: &str,
 ) -> Result<Option<Vec<u8>>, Diagnostics> {
     let theme = Theme::preview(project, templates);
-    if let Some(picture) = Links::new(project).picture_at(name) {
-        return Ok(project.pictures.get(picture).map(|bytes| bytes.to_vec()));
+    if let Some(picture) = preview_pictures(project)(name) {
+        return Ok(Some(picture.to_vec()));
     }
     let Finished { site, mut faults, .. } = print(project, course, &theme, &str::to_owned, Wanted::One(name), None);
     let file = site.files().get(name).cloned();
@@ -206,6 +206,12 @@ pub(crate) fn preview(
         faults.extend(site.notes().clone()); // why a paper could not be set
     }
     if faults.is_empty() { Ok(file) } else { Err(faults.sorted()) }
+}
+
+/// The pictures of a site by their names there.
+pub(crate) fn preview_pictures<'a>(project: &'a Project) -> impl Fn(&str) -> Option<&'a Picture> {
+    let links = Links::new(project);
+    move |name| project.pictures.get(links.picture_at(name)?)
 }
 
 /// The faults of all pages, as the templates of their course print them.
