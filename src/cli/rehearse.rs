@@ -30,9 +30,9 @@ enum Told {
 /// Quiet for so long, and a burst of changes is over: an editor saves in several steps.
 const QUIET: Duration = Duration::from_millis(12);
 /// Quiet for so long, and one file is written: looking before would be of no use.
-const STROKE: Duration = Duration::from_millis(2);
+const STROKE: Duration = Duration::from_millis(1);
 /// So long after a change all is looked at once more.
-const REST: Duration = Duration::from_secs(1);
+const REST: Duration = Duration::from_secs(2);
 /// After so long a burst that does not end is looked at all the same.
 const LONGEST: Duration = Duration::from_secs(1);
 

@@ -78,8 +78,15 @@ pub struct Reader {
 struct Last {
     project: Arc<Project>,
     stamps: BTreeMap<String, Stamp>,
-    /// All files by their paths below the course folder, and what was left out.
-    found: BTreeMap<String, PathBuf>,
+    found: Arc<Found>,
+}
+
+/// What there is in a course folder.
+#[derive(Debug)]
+struct Found {
+    /// Its files, by their paths below it.
+    files: BTreeMap<String, PathBuf>,
+    /// What an author might take for a part of the course, and is not read.
     left_out: Vec<String>,
 }
 
@@ -118,7 +125,7 @@ impl Last {
     fn known_among(&self, paths: &BTreeSet<String>, root: &Path) -> Option<BTreeSet<String>> {
         let mut known = BTreeSet::new();
         for path in paths {
-            match (self.found.contains_key(path), fs::symlink_metadata(root.join(path))) {
+            match (self.found.files.contains_key(path), fs::symlink_metadata(root.join(path))) {
                 (true, Ok(now)) if now.is_file() => {
                     known.insert(path.clone());
                 }
@@ -145,9 +152,9 @@ fn read(root: &Path, last: Option<&Last>, only: Option<&BTreeSet<String>>, now: 
     if !root.join("course.toml").is_file() {
         return Err(ReadError::NotACourse(root.to_owned()));
     }
-    let (found, left_out) = match (last, only) {
-        (Some(last), Some(_)) => (last.found.clone(), last.left_out.clone()),
-        _ => walk(root, &home)?,
+    let found = match (last, only) {
+        (Some(last), Some(_)) => Arc::clone(&last.found),
+        _ => Arc::new(walk(root, &home)?),
     };
     let known = last.map_or_else(BTreeSet::new, |last| last.project.sound_files());
     let is_known = |path: &str, stamp: &Stamp| {
@@ -156,11 +163,11 @@ fn read(root: &Path, last: Option<&Last>, only: Option<&BTreeSet<String>>, now: 
     let mut files = BTreeMap::new();
     let mut stamps = BTreeMap::new();
     let mut size = 0;
-    let paths: Vec<&str> = layout::layout(found.keys().map(String::as_str)).into_keys().collect();
+    let paths: Vec<&str> = layout::layout(found.files.keys().map(String::as_str)).into_keys().collect();
     // Some at a time, so that what is too much is seen before all of it is in memory.
     for some in paths.chunks(64) {
         let look = |path: &&str| -> Result<(Option<Stamp>, Content), ReadError> {
-            let file = &found[*path];
+            let file = &found.files[*path];
             let before = last.and_then(|last| last.stamps.get(*path));
             let stamp = match only.zip(before) {
                 Some((only, before)) if !only.contains(*path) => Some(before.clone()),
@@ -179,14 +186,14 @@ fn read(root: &Path, last: Option<&Last>, only: Option<&BTreeSet<String>>, now: 
                 Content::AsBefore => stamp.as_ref().map_or(0, |stamp| stamp.size),
             };
             if size > LARGEST_COURSE {
-                return Err(ReadError::TooMuch(found[*path].clone()));
+                return Err(ReadError::TooMuch(found.files[*path].clone()));
             }
             files.insert((*path).to_owned(), content);
             stamps.extend(stamp.map(|stamp| ((*path).to_owned(), stamp)));
         }
     }
-    let project = Project::from_contents(files, last.map(|last| &*last.project)).with_left_out(&left_out);
-    Ok(Last { project: Arc::new(project), stamps, found, left_out })
+    let project = Project::from_contents(files, last.map(|last| &*last.project)).with_left_out(&found.left_out);
+    Ok(Last { project: Arc::new(project), stamps, found })
 }
 
 /// What a file system says of a file without opening it: another one wherever the file was written to.
@@ -220,9 +227,8 @@ impl Stamp {
     }
 }
 
-/// All files below `root` by their path relative to it, with `/`; hidden ones and other courses left out. With them the
-/// paths of what an author might take for a part of the course, and is not read.
-fn walk(root: &Path, home: &Path) -> Result<(BTreeMap<String, PathBuf>, Vec<String>), ReadError> {
+/// All files below `root`, hidden ones and other courses left out; paths are told with `/`.
+fn walk(root: &Path, home: &Path) -> Result<Found, ReadError> {
     let mut found = BTreeMap::new();
     let mut left_out = Vec::new();
     let below = |path: &Path| with_slashes(path.strip_prefix(root).unwrap_or(path));
@@ -260,7 +266,7 @@ fn walk(root: &Path, home: &Path) -> Result<(BTreeMap<String, PathBuf>, Vec<Stri
     }
     left_out.extend(strange);
     left_out.sort();
-    Ok((found, left_out))
+    Ok(Found { files: found, left_out })
 }
 
 fn is_ours(entry: &DirEntry) -> bool {

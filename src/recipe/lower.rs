@@ -59,7 +59,7 @@ pub(crate) fn lower_again(
                 };
                 let mut lowered = lower_lesson(index, lesson, syntax, &around, &mut measures, &mut found);
                 read_captions(project, lesson, &course.language, &mut lowered, &mut found);
-                Remembered { key, lesson: Arc::new(lowered), measures: measures[start..].to_vec(), found, links: None }
+                Remembered { key, lesson: Arc::new(lowered), measures: measures[start..].into(), found, links: None }
             }
         };
         sink.extend(known.found.clone());

@@ -62,7 +62,7 @@ pub struct Memory {
 pub(super) struct Remembered {
     pub key: Key,
     pub lesson: Arc<Lesson>,
-    pub measures: Vec<Arc<Measure>>,
+    pub measures: Arc<[Arc<Measure>]>,
     pub found: Diagnostics,
     /// What is wrong with its links and pictures, where all that they can lead to is as the key says.
     pub links: Option<(Key, Diagnostics)>,

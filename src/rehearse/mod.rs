@@ -12,7 +12,7 @@ use crate::diag::Diagnostics;
 use crate::input::Project;
 use crate::render::{Site, Templates, built_in, preview, preview_assets, preview_faults, preview_pictures};
 use std::borrow::Cow;
-use std::collections::{BTreeMap, BTreeSet, HashSet};
+use std::collections::{BTreeMap, BTreeSet};
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::sync::{Arc, Mutex, PoisonError};
 
@@ -249,23 +249,24 @@ fn own_templates(project: &Project) -> Vec<(&str, &str)> {
     own.map(|(path, file)| (path.as_str(), project.sources.get(*file).text.as_str())).collect()
 }
 
+/// A path, and the bytes there.
+type File<'a> = (&'a str, &'a [u8]);
+
 /// All files of a course by their paths.
-fn files(project: &Project) -> impl Iterator<Item = (&str, &[u8])> {
+fn files(project: &Project) -> impl Iterator<Item = File<'_>> {
     let texts = project.sources.iter().map(|(_, file)| (file.path.as_str(), file.text.as_bytes()));
     texts.chain(project.pictures.iter().map(|(path, bytes)| (path.as_str(), &**bytes)))
 }
 
-/// A file by its path, and where its bytes lie in memory.
-fn place<'a>((path, bytes): (&'a str, &[u8])) -> (&'a str, *const u8, usize) {
-    (path, bytes.as_ptr(), bytes.len())
-}
-
 /// The files that only one of two courses has, or both in different form.
 fn changed_files(before: &Project, after: &Project) -> Vec<String> {
-    // What both share is the same, and that is most of it.
-    let [known, now] = [before, after].map(|project| files(project).map(place).collect::<HashSet<_>>());
-    let old: BTreeMap<_, _> = files(before).filter(|file| !now.contains(&place(*file))).collect();
-    let new: BTreeMap<_, _> = files(after).filter(|file| !known.contains(&place(*file))).collect();
+    let (old, new): (Vec<_>, Vec<_>) = (files(before).collect(), files(after).collect());
+    // Most is shared: what comes before and after all changes is passed over.
+    let shared = |(old, new): &(&File<'_>, &File<'_>)| old.0 == new.0 && std::ptr::eq(old.1, new.1);
+    let start = old.iter().zip(&new).take_while(shared).count();
+    let (old, new) = (&old[start..], &new[start..]);
+    let end = old.iter().rev().zip(new.iter().rev()).take_while(shared).count();
+    let [old, new] = [old, new].map(|some| some[..some.len() - end].iter().copied().collect::<BTreeMap<_, _>>());
     let paths: BTreeSet<&str> = old.keys().chain(new.keys()).copied().collect();
     paths.into_iter().filter(|path| old.get(path) != new.get(path)).map(str::to_owned).collect()
 }
