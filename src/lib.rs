@@ -8,6 +8,9 @@
 //!                                  CheckedCourse ─render─> Site (bytes in memory) ─output─> disk
 //! ```
 //!
+//! [`render_again`] takes over what has not changed since the last site, and may have lessons written as soon as they are
+//! made ([`output::SiteWriter`]).
+//!
 //! [`Rehearsal`] does the same for one page after the other, while the course is written.
 //!
 //! New here? Read `lesson/ast.rs`, then `recipe/model`, then `check/bind.rs`.
