@@ -188,6 +188,48 @@ fn a_wrong_figure_is_found_in_its_cue_at_its_time() {
 }
 
 #[test]
+fn a_spoken_reading_without_a_unit_is_held_to_the_warmths_of_the_lesson() {
+    let said = |right: &str, wrong: &str| {
+        let text = captions(false, &spoken(right, wrong));
+        let project = project(LESSON, &[(file_name(false), &text)]);
+        let all = found(&project);
+        all.iter().map(|one| (one.code.name(), project.sources.text(one.primary.span).to_owned())).collect::<Vec<_>>()
+    };
+    let reads = "reads ninety\ntwo degrees that is";
+    for right in [
+        "reads 92 and\nthat is",
+        "reads ninety two\nand then that is",
+        "says about 198 now\nthat is",
+        "reaches ninety two for\nnow that is",
+        // What is counted is no reading, and this program cannot know what goes on.
+        "makes to forty pieces\nthat is",
+        "we count to forty and\nthat is",
+        "come to page 82 and\nthat is",
+        "look at 82 jars\nthat is",
+        "be done at eight and\nthat is",
+    ] {
+        assert_eq!(said(reads, right), [], "{right}");
+    }
+    for (wrong, figure) in [
+        ("reads 82 and\nthat is", "82"),
+        ("reads eighty two\nand then that is", "eighty two"),
+        ("says about 189 now\nthat is", "189"),
+        ("goes to 82.\nthat is", "82"),
+        ("heat it till it is at eighty two for\nnow that is", "eighty two"),
+    ] {
+        assert_eq!(said(reads, wrong), [("no-unit", figure.to_owned())], "{wrong}");
+    }
+    // Nothing warm is spoken of.
+    let all = format!("all four litres|until it {reads}");
+    assert_eq!(said(&all, "all four litres|they came at thirty and left\nthat is"), []);
+    // A step that is not warm, and words that the author has set aside.
+    assert_eq!(said("it takes three minutes", "look at 82 and wait it takes three minutes"), []);
+    let lesson = LESSON.replace("asides = [", "asides = [\"at 82 and\", ");
+    let text = captions(false, &spoken(reads, "look at 82 and\nthat is"));
+    assert_eq!(told(&found(&project(&lesson, &[(file_name(false), &text)]))), "");
+}
+
+#[test]
 fn a_finding_points_into_the_file_as_it_lies_on_disk() {
     let text = captions(false, &spoken("two degrees", "five degrees"));
     let raw = format!("\u{feff}{}", text.replace('\n', "\r\n"));

@@ -280,6 +280,7 @@ fn words_of(
         let spoken = lesson.captions.iter().map(|spoken| &spoken.captions.words);
         let texts: Vec<&MappedText> = runs.iter().map(|run| &run.text).chain(spoken).collect();
         rules::unitless(&Cx { course, lesson, reference }, &texts, &mut asides, &mut found);
+        rules::readings(&Cx { course, lesson, reference }, index, &bound.entries, &mut asides, &mut found);
         if heard_all {
             asides.report_stale(&mut found); // else the words of an aside may stand in captions that cannot be read
         }
