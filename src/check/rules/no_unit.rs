@@ -22,7 +22,8 @@ use std::ops::RangeInclusive;
 const BEFORE: &[&str] =
     &["at", "to", "until", "reaches", "reach", "reads", "says", "shows", "above", "below", "under", "over", "past"];
 /// Words that may stand between.
-const BETWEEN: &[&str] = &["about", "around", "exactly", "just", "roughly", "nearly", "almost", "only", "some"];
+pub(super) const BETWEEN: &[&str] =
+    &["about", "around", "exactly", "just", "roughly", "nearly", "almost", "only", "some"];
 /// Words after a reading: what they go on with is something else.
 const AFTER: &[&str] = &[
     "for", "and", "until", "while", "then", "or", "with", "before", "after", "in", "on", "again", "first", "but", "as",

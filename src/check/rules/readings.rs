@@ -7,6 +7,7 @@
 //! Speech has no stops, so a figure counts only where something goes on that is no thing to be counted: "to forty pieces"
 //! does not.
 
+use super::no_unit::BETWEEN;
 use super::words::{Word, words};
 use super::{Cx, is_read};
 use crate::check::asides::Asides;
@@ -55,8 +56,6 @@ const WARM: &[&str] = &[
 ];
 /// How many words before it may be spoken of.
 const REACH: usize = 6;
-/// Words that may stand between.
-const BETWEEN: &[&str] = &["about", "around", "exactly", "just", "roughly", "nearly", "almost", "only", "some"];
 /// Words after a reading: what they go on with is something else.
 const AFTER: &[&str] =
     &["for", "and", "until", "while", "then", "with", "before", "after", "now", "again", "but", "as", "without", "so"];
@@ -94,7 +93,7 @@ pub(in crate::check) fn readings(
             let warmth = cx.course.measure(warmth);
             let is = print::amount(&warmth.amount, units, units.style());
             sink.push(
-                Diagnostic::new(Code::NoUnit, format!("“{words}” is no warmth of this lesson, in neither scale"), span)
+                Diagnostic::new(Code::NoUnit, format!("“{words}” is no warmth of this lesson in either scale"), span)
                     .label("how warm, how long, how many?")
                     .related(warmth.span, format!("“{}” is at {is}", step.title))
                     .help("say the right figure, or the unit; if it counts something else, name the words in `asides`"),
